@@ -1,0 +1,1 @@
+"""Everything Samecut computes: values in, values out, no window, no state."""

@@ -1,0 +1,1 @@
+"""Drawings for the cutter, and readers of them that share nothing with the writers."""

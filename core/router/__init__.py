@@ -1,0 +1,1 @@
+"""From the part's Regions to the path of the bit."""

@@ -1,0 +1,42 @@
+"""How the stock is cut: every number resolved, none of them `auto`."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Direction(StrEnum):
+    """On which side of travel the part lies. With M3, part on the right is climb cutting."""
+
+    CLIMB = "climb"
+    CONVENTIONAL = "conventional"
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """Feeds in mm/min, depths in mm (positive), the ramp angle in radians.
+
+    rough is the direction of the passes; with has_last_lap they leave allowance_mm on the wall, and one
+    full-depth lap in the other direction takes it off.
+    """
+
+    spindle_rpm: float
+    feed_mm_min: float
+    plunge_mm_min: float
+    depth_per_pass_mm: float
+    ramp_angle: float
+    skim_mm: float
+    safe_height_mm: float
+    rough: Direction
+    has_last_lap: bool
+    allowance_mm: float
+
+
+@dataclass(frozen=True)
+class TabRule:
+    """How tabs are made: mm. positions are fractions nobody types: points near the wall, or empty for auto."""
+
+    neck_mm: float
+    height_mm: float
+    spacing_mm: float
+    least_count: int
+    placed: tuple[tuple[float, float], ...] | None

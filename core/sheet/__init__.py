@@ -1,0 +1,1 @@
+"""Where everything lies: the stock, the part on it, the marks, the zero."""

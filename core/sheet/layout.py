@@ -1,0 +1,24 @@
+"""The answer of the sheet: where part, marks and zero lie in the one frame."""
+
+from dataclasses import dataclass
+
+from core.findings import Finding, Point
+from core.sheet.mark import Mark
+from core.sheet.stock import Stock
+
+
+@dataclass(frozen=True)
+class Layout:
+    """shape_at: where the shape's own origin (left, bottom of its box) lies in the frame, mm.
+
+    hinge_side is the side of the frame ("left", "right", "near", "far") kept free for the tape hinge.
+    mirror_x is the line that films for the back are mirrored about, on the 0.5 mm grid.
+    """
+
+    stock: Stock
+    shape_at: Point
+    marks: tuple[Mark, ...]
+    zero_at: Point
+    mirror_x: float
+    hinge_side: str
+    findings: tuple[Finding, ...]
