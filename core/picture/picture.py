@@ -1,0 +1,66 @@
+"""A picture as numbers: what the file says in every pixel, before anything is concluded from it."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from core.errors import BadShape
+
+Pixels = npt.NDArray[np.float32]
+
+
+def locked(values: npt.NDArray[Any], dtype: npt.DTypeLike) -> npt.NDArray[Any]:
+    """The same numbers as dtype that nobody can write to: copied only where the caller could still write."""
+    array = np.array(values, dtype=dtype, copy=None)
+    if array.flags.writeable or not array.flags.c_contiguous:
+        array = array.copy() if array is values else np.ascontiguousarray(array)
+        array.setflags(write=False)
+    return array
+
+
+@dataclass(frozen=True, eq=False)  # no ==: two arrays have no single truth value; digest tells pictures apart
+class Picture:
+    """Upright pixels with everything that was read from the file; kept read-only; else BadShape.
+
+    pixels (h, w, 3) float32 in 0..1 on the file's own transfer curve, taken as sRGB's: row 0 at the top,
+    pixel (row, column) covers that unit square. Where the file has transparency they are already laid
+    over ``matte``, so that a soft edge of alpha is a soft edge between two colours. alpha (h, w) float32
+    in 0..1, 0 transparent, or None; matte is None with it. name is the file's name for sentences, format
+    its kind ("PNG"), digest the SHA-256 of its bytes in hexadecimal, notes what was done on the way in.
+    """
+
+    pixels: Pixels
+    alpha: Pixels | None
+    matte: tuple[float, float, float] | None
+    name: str
+    format: str
+    digest: str
+    notes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        pixels = locked(self.pixels, np.float32)
+        if pixels.ndim != 3 or pixels.shape[2] != 3 or 0 in pixels.shape:
+            raise BadShape(f"pixels {pixels.shape}: not (height, width, 3)")
+        object.__setattr__(self, "pixels", pixels)
+        if self.alpha is not None:
+            alpha = locked(self.alpha, np.float32)
+            if alpha.shape != pixels.shape[:2]:
+                raise BadShape(f"alpha {alpha.shape} over pixels {pixels.shape}")
+            object.__setattr__(self, "alpha", alpha)
+
+    def __reduce__(self) -> tuple[type["Picture"], tuple[Any, ...]]:
+        # An unpickled array can be written to again; going through the constructor locks it.
+        fields = (self.pixels, self.alpha, self.matte, self.name, self.format, self.digest, self.notes)
+        return Picture, fields
+
+    @property
+    def width(self) -> int:
+        """Columns, px."""
+        return int(self.pixels.shape[1])
+
+    @property
+    def height(self) -> int:
+        """Rows, px."""
+        return int(self.pixels.shape[0])
