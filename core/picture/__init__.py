@@ -1,0 +1,1 @@
+"""Pixels in: read a picture, find its few colours and its ground."""

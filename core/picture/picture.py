@@ -12,11 +12,11 @@ Pixels = npt.NDArray[np.float32]
 
 
 def locked(values: npt.NDArray[Any], dtype: npt.DTypeLike) -> npt.NDArray[Any]:
-    """The same numbers as dtype that nobody can write to: copied only where the caller could still write."""
-    array = np.array(values, dtype=dtype, copy=None)
-    if array.flags.writeable or not array.flags.c_contiguous:
-        array = array.copy() if array is values else np.ascontiguousarray(array)
-        array.setflags(write=False)
+    """Return the numbers as dtype, for nobody to write to: copied where the caller still could."""
+    array = np.ascontiguousarray(values, dtype=dtype)
+    if array is values and array.flags.writeable:
+        array = array.copy()
+    array.setflags(write=False)
     return array
 
 
