@@ -1,0 +1,1 @@
+"""What Samecut brings along: the demo and tables."""

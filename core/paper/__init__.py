@@ -1,0 +1,1 @@
+"""Papers and pictures, all drawn on one small Surface."""

@@ -1,0 +1,1 @@
+"""Read-back: what the written bytes say, against what the report claims."""

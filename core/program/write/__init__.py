@@ -1,0 +1,1 @@
+"""The writer of router programs."""

@@ -1,0 +1,241 @@
+"""What a kit's report claims, read from its JSON: the proof believes nothing else about the kit.
+
+Every field that the proof needs is looked up by name; one that is missing or of another kind makes the
+report unreadable, with its name in the sentence.
+"""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import isfinite
+from typing import Any
+
+from core.errors import UnreadableFile
+
+REPORT_NAME = "report.json"
+REPORT_VERSION = 1
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class MarkClaim:
+    """A mark: its place in the frame, the bored and the film diameter, mm."""
+
+    at: Pair
+    diameter_mm: float
+    film_diameter_mm: float
+
+
+@dataclass(frozen=True)
+class TabClaim:
+    """A tab: the middle on the part's wall, neck at the stock's bottom, height at its crest, mm."""
+
+    at: Pair
+    neck_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
+class StockClaim:
+    """The sheet, mm."""
+
+    width_mm: float
+    depth_mm: float
+    thickness_mm: float
+    masking_top_mm: float
+    masking_bottom_mm: float
+
+
+@dataclass(frozen=True)
+class MachineClaim:
+    """What the router and its controller are said to be."""
+
+    travel_mm: tuple[float, float, float]
+    spindle: str
+    spin_up_s: float
+    dwell_unit: str
+
+
+@dataclass(frozen=True)
+class ProgramClaim:
+    """What the part program is said to do; z is measured from the stated zero."""
+
+    bit_mm: float
+    safe_z_mm: float
+    bottom_z_mm: float
+    tabs: tuple[TabClaim, ...]
+    feed_mm_min: float
+    plunge_mm_min: float
+    spindle_rpm: float
+
+
+@dataclass(frozen=True)
+class FilmClaim:
+    """One film by name, its inset and the number to read in the cutter's program, mm."""
+
+    name: str
+    inset_mm: float
+    sheet_box_mm: Pair
+
+
+@dataclass(frozen=True)
+class FileClaim:
+    """A file of the kit; film is "" where it belongs to none."""
+
+    role: str
+    format: str
+    path: str
+    sha256: str
+    film: str
+
+
+@dataclass(frozen=True)
+class Claims:
+    """The whole report, less what the proof does not look at."""
+
+    height_mm: float
+    width_mm: float
+    zero_at: Pair
+    z_zero: str
+    mirror_x: float | None
+    marks: tuple[MarkClaim, ...]
+    stock: StockClaim
+    machine: MachineClaim
+    program: ProgramClaim | None
+    films: tuple[FilmClaim, ...]
+    files: tuple[FileClaim, ...]
+
+    @property
+    def top_z_mm(self) -> float:
+        """Z of the stock's bare top in the program: 0, or above the board what lies on it."""
+        if self.z_zero == "stock top":
+            return 0.0
+        return self.stock.thickness_mm + self.stock.masking_bottom_mm
+
+    def files_of(self, role: str, film: str = "") -> tuple[FileClaim, ...]:
+        """The files with this role, and of this film where one is named."""
+        return tuple(file for file in self.files if file.role == role and (not film or file.film == film))
+
+
+class _Fields:
+    """A JSON object whose fields are asked for by name and kind."""
+
+    def __init__(self, values: Any, path: str) -> None:
+        if not isinstance(values, Mapping):
+            raise UnreadableFile(f"{REPORT_NAME} is not a kit's report: {path or 'it'} is not an object.")
+        self.values, self.path = values, path
+
+    def _wrong(self, name: str, kind: str) -> UnreadableFile:
+        where = f"{self.path}.{name}".strip(".")
+        return UnreadableFile(f"{REPORT_NAME} is not a kit's report: {where} is not {kind}.")
+
+    def number(self, name: str) -> float:
+        value = self.values.get(name)
+        if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+            raise self._wrong(name, "a number")
+        return float(value)
+
+    def text(self, name: str) -> str:
+        value = self.values.get(name)
+        if not isinstance(value, str):
+            raise self._wrong(name, "a text")
+        return value
+
+    def numbers(self, name: str, count: int) -> tuple[float, ...]:
+        value = self.values.get(name)
+        if not isinstance(value, list) or len(value) != count:
+            raise self._wrong(name, f"a list of {count} numbers")
+        inner = _Fields({str(i): item for i, item in enumerate(value)}, f"{self.path}.{name}".strip("."))
+        return tuple(inner.number(str(i)) for i in range(count))
+
+    def pair(self, name: str) -> Pair:
+        x, y = self.numbers(name, 2)
+        return x, y
+
+    def inner(self, name: str) -> "_Fields":
+        return _Fields(self.values.get(name), f"{self.path}.{name}".strip("."))
+
+    def each(self, name: str) -> list["_Fields"]:
+        value = self.values.get(name)
+        if not isinstance(value, list):
+            raise self._wrong(name, "a list")
+        return [_Fields(item, f"{self.path}.{name}[{i}]".strip(".")) for i, item in enumerate(value)]
+
+
+def read_report(data: bytes) -> Claims:
+    """The claims in the bytes of a report.json. Raises UnreadableFile."""
+    try:
+        values = json.loads(data)
+    except (ValueError, RecursionError) as error:
+        raise UnreadableFile(f"{REPORT_NAME} is not JSON: {error}.") from error
+    return claims_of(values)
+
+
+def claims_of(values: Any) -> Claims:
+    """The claims in a report that is already an object. Raises UnreadableFile."""
+    fields = _Fields(values, "")
+    if fields.number("report") != REPORT_VERSION:
+        raise UnreadableFile(
+            f"{REPORT_NAME} is of another version than {REPORT_VERSION}; make the kit again."
+        )
+    frame = fields.inner("frame")
+    return Claims(
+        height_mm=fields.number("height_mm"),
+        width_mm=fields.number("width_mm"),
+        zero_at=frame.pair("zero_at"),
+        z_zero=frame.text("z_zero"),
+        mirror_x=None if frame.values.get("mirror_x") is None else frame.number("mirror_x"),
+        marks=tuple(map(_mark, fields.each("marks"))),
+        stock=_stock(fields.inner("stock")),
+        machine=_machine(fields.inner("machine")),
+        program=None if fields.values.get("program") is None else _program(fields.inner("program")),
+        films=tuple(map(_film, fields.each("films"))),
+        files=tuple(map(_file, fields.each("files"))),
+    )
+
+
+def _mark(fields: _Fields) -> MarkClaim:
+    return MarkClaim(fields.pair("at"), fields.number("diameter_mm"), fields.number("film_diameter_mm"))
+
+
+def _stock(fields: _Fields) -> StockClaim:
+    return StockClaim(
+        fields.number("width_mm"),
+        fields.number("depth_mm"),
+        fields.number("thickness_mm"),
+        fields.number("masking_top_mm"),
+        fields.number("masking_bottom_mm"),
+    )
+
+
+def _machine(fields: _Fields) -> MachineClaim:
+    x, y, z = fields.numbers("travel_mm", 3)
+    spin_up = fields.number("spin_up_s")
+    return MachineClaim((x, y, z), fields.text("spindle"), spin_up, fields.text("dwell_unit"))
+
+
+def _program(fields: _Fields) -> ProgramClaim:
+    return ProgramClaim(
+        bit_mm=fields.number("bit_mm"),
+        safe_z_mm=fields.number("safe_z_mm"),
+        bottom_z_mm=fields.number("bottom_z_mm"),
+        tabs=tuple(
+            TabClaim(tab.pair("at"), tab.number("neck_mm"), tab.number("height_mm"))
+            for tab in fields.each("tabs")
+        ),
+        feed_mm_min=fields.number("feed_mm_min"),
+        plunge_mm_min=fields.number("plunge_mm_min"),
+        spindle_rpm=fields.number("spindle_rpm"),
+    )
+
+
+def _film(fields: _Fields) -> FilmClaim:
+    return FilmClaim(fields.text("name"), fields.number("inset_mm"), fields.pair("sheet_box_mm"))
+
+
+def _file(fields: _Fields) -> FileClaim:
+    film = fields.text("film") if "film" in fields.values else ""
+    return FileClaim(
+        fields.text("role"), fields.text("format"), fields.text("path"), fields.text("sha256"), film
+    )

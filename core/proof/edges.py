@@ -1,0 +1,87 @@
+"""How far two edges lie from each other, both ways, along their whole length.
+
+Both are polygons read back from files. Points are laid along every straight piece of both, no further
+apart than SPACING, so that no stretch of edge goes unseen; each is measured to the other edge exactly.
+"""
+
+from dataclasses import dataclass
+from math import inf
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+#: mm; between two points of a straight piece the distance to a nearly parallel edge cannot rise by more
+#: than the sine of the angle between them times half of this.
+SPACING = 0.2
+
+Points = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeSamples:
+    """points (n, 2) mm on an edge, and weights (n,) mm: the length that each stands for."""
+
+    points: Points
+    weights: Points
+
+
+@dataclass(frozen=True)
+class EdgeDistance:
+    """Root mean square along both edges and the greatest distance, mm, and where that is."""
+
+    rms_mm: float
+    max_mm: float
+    at: tuple[float, float] | None
+
+
+def samples_along(edge: BaseGeometry) -> EdgeSamples:
+    """Corners and points between them, no further apart than SPACING, along every ring."""
+    lines = shapely.get_parts(shapely.boundary(edge))
+    points, rings = shapely.get_coordinates(lines, return_index=True)
+    if len(points) < 2:
+        return EdgeSamples(np.empty((0, 2)), np.empty(0))
+    inside = rings[1:] == rings[:-1]
+    starts, ends = points[:-1][inside], points[1:][inside]
+    lengths = np.hypot(*(ends - starts).T)
+    counts = np.maximum(np.ceil(lengths / SPACING), 1).astype(np.int64)
+    rows = np.repeat(np.arange(len(counts)), counts)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = (within / counts[rows])[:, None]
+    return EdgeSamples(starts[rows] * (1 - share) + ends[rows] * share, (lengths / counts)[rows])
+
+
+def distances_to(edge: BaseGeometry, points: Points) -> Points:
+    """(n,) mm from each point to the nearest place of the edge; infinite when there is no edge."""
+    if len(points) == 0:
+        return np.empty(0)
+    pieces = _pieces(edge)
+    if len(pieces) == 0:
+        return np.full(len(points), inf)
+    return np.asarray(shapely.distance(shapely.points(points), pieces[_nearest(pieces, points)]))
+
+
+def _pieces(edge: BaseGeometry) -> NDArray[np.object_]:
+    lines = shapely.get_parts(shapely.boundary(edge))
+    points, rings = shapely.get_coordinates(lines, return_index=True)
+    inside = rings[1:] == rings[:-1]
+    return np.asarray(shapely.linestrings(np.stack((points[:-1][inside], points[1:][inside]), axis=1)))
+
+
+def _nearest(pieces: NDArray[np.object_], points: Points) -> NDArray[np.int64]:
+    found = shapely.STRtree(pieces).query_nearest(shapely.points(points), all_matches=False)
+    return np.asarray(found[1])
+
+
+def edge_distance(one: BaseGeometry, other: BaseGeometry) -> EdgeDistance:
+    """Both ways along the whole edge; zero between two edges that are both nothing."""
+    if one.is_empty and other.is_empty:
+        return EdgeDistance(0.0, 0.0, None)
+    ways = [samples_along(one), samples_along(other)]
+    gaps = [distances_to(other, ways[0].points), distances_to(one, ways[1].points)]
+    points = np.vstack([way.points for way in ways])
+    weights, gap = np.concatenate([way.weights for way in ways]), np.concatenate(gaps)
+    worst = int(gap.argmax())
+    rms = float(np.sqrt(np.average(gap**2, weights=weights))) if np.isfinite(gap).all() else inf
+    return EdgeDistance(rms, float(gap[worst]), (float(points[worst, 0]), float(points[worst, 1])))

@@ -1,0 +1,64 @@
+"""The layers of a drawing's bytes, whatever its format, by one name each and in the kit's frame."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from shapely.geometry.base import BaseGeometry
+
+from core.drawing.read.dxf import read_dxf
+from core.drawing.read.read_drawing import ReadContour, ReadDrawing
+from core.drawing.read.svg import read_svg
+from core.errors import UnreadableFile
+from core.proof.polygons import Points, area_of, flat_ring
+
+READERS = {"svg": read_svg, "dxf": read_dxf, "dxf-r12": read_dxf}
+
+
+@dataclass(frozen=True, eq=False)
+class Contour:
+    """points (n, 2) mm, bulges (n,) of a closed contour; (n - 1,) matter of an open one."""
+
+    points: Points
+    bulges: Points
+    is_closed: bool
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Contours by the SVG group's name; a DXF layer FILM_SHELL is film-shell here too."""
+
+    contours: Mapping[str, tuple[Contour, ...]]
+
+    def of(self, name: str) -> tuple[Contour, ...]:
+        """The layer's contours; none where the drawing has no such layer."""
+        return self.contours.get(name, ())
+
+    def rings(self, name: str) -> list[Points]:
+        """The closed contours of a layer, arcs made fine chords."""
+        return [flat_ring(contour.points, contour.bulges) for contour in self.of(name) if contour.is_closed]
+
+    def area(self, name: str) -> BaseGeometry:
+        """What the layer's closed contours bound."""
+        return area_of(self.rings(name))
+
+
+def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers:
+    """The layers of a drawing, a stated mirror undone. Raises UnreadableFile."""
+    reader = READERS.get(file_format)
+    if reader is None:
+        raise UnreadableFile(f"a drawing of the format {file_format} cannot be proved.")
+    drawing: ReadDrawing = reader(data)
+    contours: dict[str, tuple[Contour, ...]] = {}
+    for layer in drawing.layers:
+        name = layer.name.lower().replace("_", "-")
+        read = tuple(_contour(contour, mirror_x) for contour in layer.contours)
+        contours[name] = contours.get(name, ()) + read
+    return Layers(contours)
+
+
+def _contour(read: ReadContour, mirror_x: float | None) -> Contour:
+    if mirror_x is None:
+        return Contour(read.points, read.bulges, read.is_closed)
+    points = read.points * np.array([-1.0, 1.0]) + np.array([2.0 * mirror_x, 0.0])
+    return Contour(points, -read.bulges, read.is_closed)

@@ -1,0 +1,72 @@
+"""One size: the height that each drawing's bytes give, and the sheet box to be read in the cutter."""
+
+import shapely
+
+from core.findings import Finding
+from core.proof.claims import Claims, FilmClaim
+from core.proof.layers import Contour, Layers
+from core.proof.polygons import crossing_of
+from core.proof.readback import HEIGHT_WITHIN, breach
+
+#: mm; a level line is level when its ends agree this well.
+LEVEL_WITHIN = 1e-6
+CUT_LAYERS = ("part", "as-cut", "film-", "marks")
+
+
+def part_height_error(layers: Layers, claims: Claims) -> float:
+    """How far the outline's height and width are from the claim, the worse of the two, mm."""
+    area = layers.area("part")
+    if area.is_empty:
+        return claims.height_mm
+    x_min, y_min, x_max, y_max = shapely.bounds(area)
+    return max(abs(y_max - y_min - claims.height_mm), abs(x_max - x_min - claims.width_mm))
+
+
+def level_height_error(layers: Layers, claims: Claims) -> float:
+    """How far the two level lines of a film drawing are from standing one height apart, mm."""
+    levels = [y for y in map(_level_of, layers.of("notes")) if y is not None]
+    if len(levels) < 2:
+        return claims.height_mm
+    return abs(max(levels) - min(levels) - claims.height_mm)
+
+
+def _level_of(contour: Contour) -> float | None:
+    y = contour.points[:, 1]
+    is_level = not contour.is_closed and len(y) == 2 and abs(y[0] - y[1]) < LEVEL_WITHIN
+    return float(y[0]) if is_level else None
+
+
+def height_findings(path: str, error_mm: float) -> tuple[Finding, ...]:
+    """A stop when the size in this file is not the one asked for."""
+    if error_mm <= HEIGHT_WITHIN:
+        return ()
+    return (breach("size-differs", f"The shape in {path} is {error_mm:.4f} mm off the size claimed."),)
+
+
+def box_findings(path: str, layers: Layers, film: FilmClaim) -> tuple[Finding, ...]:
+    """A stop when the sheet box is not the number on the papers, or has lost its clipped corner."""
+    box = layers.area("weeding")
+    if box.is_empty:
+        return (breach("sheet-box-missing", f"{path} has no sheet box."),)
+    x_min, y_min, x_max, y_max = shapely.bounds(box)
+    width, height = film.sheet_box_mm
+    if max(abs(x_max - x_min - width), abs(y_max - y_min - height)) > HEIGHT_WITHIN:
+        text = f"The sheet box in {path} is {x_max - x_min:.3f} x {y_max - y_min:.3f} mm, not as claimed."
+        return (breach("sheet-box-differs", text),)
+    if box.area > width * height - 1.0:
+        return (breach("sheet-box-unclipped", f"The sheet box in {path} has no clipped corner."),)
+    return ()
+
+
+def crossing_findings(path: str, layers: Layers) -> tuple[Finding, ...]:
+    """A stop for every cut layer with a contour that is open, or that crosses itself or another."""
+    found: list[Finding] = []
+    for name in layers.contours:
+        if not name.startswith(CUT_LAYERS):
+            continue
+        if any(not contour.is_closed for contour in layers.of(name)):
+            found.append(breach("contour-open", f"A contour of {name} in {path} is not closed."))
+        where = crossing_of(layers.rings(name))
+        if where is not None:
+            found.append(breach("contour-crosses", f"Contours of {name} in {path} cross.", where))
+    return tuple(found)
