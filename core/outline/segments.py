@@ -44,7 +44,7 @@ class Segments:
 
     def chord_lengths(self) -> Floats:
         """(n,) mm."""
-        return np.hypot(*self.chords().T)
+        return np.asarray(np.hypot(*self.chords().T))
 
     def half_sweeps(self) -> Floats:
         """(n,) rad, half the angle each arc turns through, positive counter-clockwise."""

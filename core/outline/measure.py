@@ -1,0 +1,104 @@
+"""Where points lie against Loops and Regions: inside or not, and how far from the edge; exact for arcs.
+
+A flattening within LOOK_TOLERANCE finds, by a tree, the few segments that can be nearest to a point;
+the exact formulas of curve.py decide among them.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from core.errors import BadShape
+from core.outline.curve import Flags, cross, distances_between, equations_at, joined, picked
+from core.outline.loop import Loop
+from core.outline.polygon import to_polygon
+from core.outline.region import Regions
+from core.outline.segments import Floats, Segments
+
+#: mm; a point nearer to an edge than twice this is judged by the exact curve. Coarse enough to be quick.
+LOOK_TOLERANCE = 1e-3
+#: points by segments held in memory at once
+CHUNK = 1 << 20
+
+
+def segments_of(loops: Sequence[Loop]) -> Segments:
+    """The segments of all Loops, one after another."""
+    return joined([loop.segments() for loop in loops])
+
+
+def all_loops(regions: Regions) -> tuple[Loop, ...]:
+    """Outer Loops and openings of all Regions."""
+    return tuple(loop for region in regions for loop in region.loops())
+
+
+def distances(loops: Sequence[Loop], points: Floats) -> Floats:
+    """(n,) mm, unsigned, from each of points (n, 2) to the nearest place of any Loop; exact for arcs.
+
+    BadShape when there is no Loop.
+    """
+    if not loops:
+        raise BadShape("there is no distance to nothing")
+    segments = segments_of(loops)
+    lines = _flat_lines(segments)
+    tree = shapely.STRtree(lines)
+    spots = np.asarray(shapely.points(points))
+    (which, near) = tree.query_nearest(spots, all_matches=False)
+    limits = np.empty(len(points))
+    limits[which] = shapely.distance(spots[which], lines[near])
+    rows, found = tree.query(spots, predicate="dwithin", distance=limits + 2.0 * LOOK_TOLERANCE)
+    exact = distances_between(picked(segments, found), points[rows])
+    answer = np.full(len(points), np.inf)
+    np.minimum.at(answer, rows, exact)
+    return answer
+
+
+def _flat_lines(segments: Segments) -> np.ndarray:
+    counts = segments.steps(LOOK_TOLERANCE)
+    rows = np.repeat(np.arange(len(segments)), counts + 1)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(counts + 1) - counts - 1, counts + 1)
+    corners = picked(segments, rows).points_at(within / counts[rows])
+    return np.asarray(shapely.linestrings(corners, indices=rows))
+
+
+def contains(regions: Regions, points: Floats) -> Flags:
+    """(n,) whether each of points (n, 2) lies inside a Region, exact for arcs; on the edge either."""
+    if not regions or not len(points):
+        return np.zeros(len(points), dtype=np.bool_)
+    flat = to_polygon(regions, LOOK_TOLERANCE)
+    solid = shapely.union_all(shapely.make_valid(shapely.get_parts(flat)))
+    shapely.prepare(solid)
+    answer = shapely.contains_xy(solid, points[:, 0], points[:, 1])
+    edge = shapely.boundary(solid)
+    shapely.prepare(edge)
+    close = np.flatnonzero(shapely.dwithin(edge, shapely.points(points), 2.0 * LOOK_TOLERANCE))
+    answer[close] = _wound(segments_of(all_loops(regions)), points[close])
+    return np.asarray(answer)
+
+
+def _wound(segments: Segments, points: Floats) -> Flags:
+    """(n,) whether the segments, closed Loops all, wind round each of points (n, 2)."""
+    size = max(CHUNK // max(len(segments), 1), 1)
+    parts = [_wound_at_once(segments, points[at : at + size]) for at in range(0, len(points), size)]
+    return np.concatenate(parts) if parts else np.zeros(0, dtype=np.bool_)
+
+
+def _wound_at_once(segments: Segments, points: Floats) -> Flags:
+    """Crossings of a ray to +x with the chords, and a turn more for every cap that holds the point."""
+    rows = np.tile(np.arange(len(segments)), len(points))
+    each = picked(segments, rows)
+    at = np.repeat(points, len(segments), axis=0)
+    left = cross(each.chords(), at - each.starts)
+    up = (each.starts[:, 1] <= at[:, 1]) & (each.ends[:, 1] > at[:, 1]) & (left > 0.0)
+    down = (each.starts[:, 1] > at[:, 1]) & (each.ends[:, 1] <= at[:, 1]) & (left < 0.0)
+    inner = equations_at(each, at)
+    cap = np.where((each.bulges > 0.0) & (left <= 0.0) & (inner > 0.0), 1, 0)
+    cap -= np.where((each.bulges < 0.0) & (left >= 0.0) & (inner < 0.0), 1, 0)
+    turns = (up.astype(np.int64) - down + cap).reshape(len(points), len(segments)).sum(axis=1)
+    return np.asarray(turns > 0)
+
+
+def signed_distances(regions: Regions, points: Floats) -> Floats:
+    """(n,) mm from each of points (n, 2) to the nearest edge, positive inside; BadShape without Regions."""
+    far = distances(all_loops(regions), points)
+    return np.asarray(np.where(contains(regions, points), far, -far))

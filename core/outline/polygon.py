@@ -1,0 +1,35 @@
+"""Regions as polygons for shapely: flattened within a tolerance, never on the way to a file."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from core.outline.loop import Loop
+from core.outline.region import Region, Regions
+from core.outline.segments import Floats
+
+
+def to_polygon(regions: Regions, tolerance: float) -> shapely.MultiPolygon:
+    """The Regions with arcs flattened within tolerance mm; its corners lie on the arcs.
+
+    BadShape when the tolerance is not above 0.
+    """
+    return shapely.MultiPolygon([_flat(region, tolerance) for region in regions])
+
+
+def _flat(region: Region, tolerance: float) -> shapely.Polygon:
+    return shapely.Polygon(
+        region.outer.flattened(tolerance), [loop.flattened(tolerance) for loop in region.openings]
+    )
+
+
+def closed(corners: Floats) -> Floats:
+    """(m + 1, 2): the corners and the first once more."""
+    return np.vstack((corners, corners[:1]))
+
+
+def crosses_itself(loops: Sequence[Loop], tolerance: float) -> bool:
+    """Whether a Loop, flattened within tolerance mm, crosses or touches itself or another of them."""
+    lines = shapely.MultiLineString([closed(loop.flattened(tolerance)) for loop in loops])
+    return not bool(shapely.is_simple(lines))
