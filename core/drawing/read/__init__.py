@@ -1,0 +1,1 @@
+"""Our own readers of drawings; they share nothing with the writers."""
