@@ -1,41 +1,66 @@
-"""Union, intersection and difference of Regions."""
+"""Union, intersection and difference of Regions, made of the very lines and arcs of both.
 
+1. The segments of both are cut where they meet (noding.py); what coincides becomes one.
+2. Both are flattened along the pieces, so that they share corners wherever they share a place, and
+   shapely finds what of them lies in the result. It decides which pieces survive, not where they lie.
+3. The rings it gives are told again as lines and arcs (knit.py); whole segments stay as they were, to the
+   last bit. What is thinner than the flattening (weave.FLAT) is dropped.
+"""
+
+from collections.abc import Callable
+
+import numpy as np
 import shapely
 
-from core.outline.loop import Loop
-from core.outline.polygon import to_polygon
-from core.outline.region import Region, Regions
+from core.outline.curve import joined
+from core.outline.knit import knitted
+from core.outline.noding import noded
+from core.outline.region import Regions
+from core.outline.segments import Floats
+from core.outline.weave import Cloth
 
-#: mm; arcs are flattened this finely.
-FLAT = 1e-4
+Overlay = Callable[[shapely.Geometry, shapely.Geometry], shapely.Geometry]
 
 
 def union(a: Regions, b: Regions) -> Regions:
     """What lies in either."""
-    return regions_from(shapely.union(_solid(a), _solid(b)))
+    return _overlaid(a, b, shapely.union) if a and b else (a or b)
 
 
 def intersection(a: Regions, b: Regions) -> Regions:
     """What lies in both."""
-    return regions_from(shapely.intersection(_solid(a), _solid(b)))
+    return _overlaid(a, b, shapely.intersection) if a and b else ()
 
 
 def difference(a: Regions, b: Regions) -> Regions:
     """What lies in a and not in b."""
-    return regions_from(shapely.difference(_solid(a), _solid(b)))
+    return _overlaid(a, b, shapely.difference) if a and b else a
 
 
-def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(shapely.make_valid(shapely.get_parts(to_polygon(regions, FLAT))))
+def _overlaid(a: Regions, b: Regions, overlay: Overlay) -> Regions:
+    sources = joined([loop.segments() for region in (*a, *b) for loop in region.loops()])
+    cloth = Cloth.of(sources, noded(sources))
+    count = sum(len(loop.bulges) for region in a for loop in region.loops())
+    return knitted(overlay(solid(a, cloth, 0), solid(b, cloth, count)), cloth)
 
 
-def regions_from(flat: shapely.Geometry) -> Regions:
-    """Regions with straight edges from what shapely made."""
-    parts = [part for part in shapely.get_parts(flat) if part.geom_type == "Polygon" and part.area > FLAT**2]
-    return tuple(_region(part) for part in shapely.orient_polygons(parts))
+def solid(regions: Regions, cloth: Cloth, first: int) -> shapely.Geometry:
+    """The Regions flattened along the pieces of cloth; their segments are its sources from first on."""
+    polygons = []
+    for region in regions:
+        rings = []
+        for loop in region.loops():
+            rings.append(_ring(cloth, range(first, first + len(loop.bulges))))
+            first += len(loop.bulges)
+        polygons.append(_polygon(rings))
+    return polygons[0] if len(polygons) == 1 else shapely.union_all(polygons)
 
 
-def _region(part: shapely.Polygon) -> Region:
-    rings = [shapely.get_coordinates(ring)[:-1] for ring in (part.exterior, *part.interiors)]
-    loops = [Loop(ring, 0.0 * ring[:, 0]) for ring in rings]
-    return Region(loops[0], tuple(loops[1:]))
+def _ring(cloth: Cloth, sources: range) -> Floats:
+    return np.vstack([cloth.way(source)[:-1] for source in sources])
+
+
+def _polygon(rings: list[Floats]) -> shapely.Geometry:
+    """A polygon; where flattening made walls thinner than itself cross, what is left of it."""
+    polygon = shapely.Polygon(rings[0], rings[1:])
+    return polygon if polygon.is_valid else shapely.make_valid(polygon)

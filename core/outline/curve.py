@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from core.outline.segments import Floats, Segments
 
 Flags = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 
 def cross(a: Floats, b: Floats) -> Floats:
@@ -114,7 +115,7 @@ def part_between(segments: Segments, first: Floats, last: Floats) -> Floats:
     return np.asarray(np.tan((last - first) * segments.half_sweeps() / 2.0))
 
 
-def picked(segments: Segments, rows: NDArray[np.int64]) -> Segments:
+def picked(segments: Segments, rows: Ints) -> Segments:
     """The segments of these rows."""
     return Segments(segments.starts[rows], segments.ends[rows], segments.bulges[rows])
 

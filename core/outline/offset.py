@@ -1,16 +1,147 @@
-"""Regions grown and shrunk by a disc."""
+"""Regions grown and shrunk by a disc, as lines and arcs: A + disc and A - disc of Minkowski.
 
+1. Every segment is moved sideways (a line stays a line, an arc gets another radius; one that would turn
+   inside out vanishes), every corner that gapes gets a join arc about it: the candidates. All of the result's
+   edge lies on candidates (H. Federer, Geometric Measure Theory, 1969: Steiner's formula counts the same).
+2. The candidates are cut where they meet (noding.py).
+3. Between each segment and its candidate lies a band, between corner and join arc a sector; flattened along
+   the pieces, shapely adds them to the Regions, or takes them off.
+4. The rings it gives are told again as lines and arcs (knit.py).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
 import shapely
 
-from core.outline.boolean import FLAT, _solid, regions_from
+from core.errors import BadShape
+from core.outline.crossing import SNAP
+from core.outline.curve import Ints, curvatures, joined, lefts, picked
+from core.outline.knit import knitted
+from core.outline.noding import flat_lines, noded
 from core.outline.region import Regions
+from core.outline.segments import Floats, Segments
+from core.outline.weave import FLAT, Cloth
+
+#: rad; a turn of nearly pi is a spike: its sense cannot be told by rounding, and a join arc fits either way.
+SPIKE = 1e-9
 
 
 def grown(regions: Regions, distance_mm: float) -> Regions:
-    """The Regions and all within distance_mm of them."""
-    return regions_from(shapely.buffer(_solid(regions), distance_mm, quad_segs=64).simplify(FLAT))
+    """The Regions and all within distance_mm (>= 0, else BadShape) of them: outside corners become arcs."""
+    if not distance_mm >= 0.0:
+        raise BadShape(f"a distance to grow by is not below 0: {distance_mm}")
+    if distance_mm == 0.0 or not regions:
+        return regions
+    fringe = Fringe.of(regions, -distance_mm)
+    return knitted(shapely.union_all([*fringe.solids(regions), *fringe.bands()]), fringe.cloth)
 
 
 def shrunk(regions: Regions, distance_mm: float) -> Regions:
-    """What lies deeper than distance_mm inside the Regions."""
-    return regions_from(shapely.buffer(_solid(regions), -distance_mm, quad_segs=64).simplify(FLAT))
+    """What of the Regions is at least distance_mm (>= 0, else BadShape) from all outside them."""
+    if not distance_mm >= 0.0:
+        raise BadShape(f"a distance to shrink by is not below 0: {distance_mm}")
+    if distance_mm == 0.0 or not regions:
+        return regions
+    fringe = Fringe.of(regions, distance_mm)
+    inside = shapely.union_all(fringe.solids(regions))
+    return knitted(shapely.difference(inside, shapely.union_all(fringe.bands())), fringe.cloth)
+
+
+@dataclass(frozen=True, eq=False)
+class Corners:
+    """The corner at the start of each segment: which comes before it, and the turn there, rad in -pi..pi."""
+
+    before: Ints
+    turns: Floats
+
+
+def corners_of(regions: Regions, segments: Segments) -> Corners:
+    """The corners of all Loops, in the order of their segments."""
+    sizes = [len(loop.bulges) for region in regions for loop in region.loops()]
+    index = np.arange(len(segments))
+    firsts = np.cumsum(sizes) - sizes
+    before = index - 1
+    before[firsts] = firsts + sizes - 1
+    unit = np.ones(len(segments))
+    leaving, arriving = segments.headings_at(0.0 * unit), segments.headings_at(unit)[before]
+    return Corners(before, (leaving - arriving + np.pi) % (2.0 * np.pi) - np.pi)
+
+
+def moved(segments: Segments, left: float) -> tuple[Segments, np.ndarray]:
+    """Each segment moved left mm to its left (right where negative), and whether any of it remains.
+
+    An arc of curvature k keeps its sweep and gets 1 - k left times its radius.
+    """
+    unit = np.ones(len(segments))
+    starts = segments.starts + left * _normals(segments.headings_at(0.0 * unit))
+    ends = segments.ends + left * _normals(segments.headings_at(unit))
+    size = (1.0 - curvatures(segments) * left) * segments.chord_lengths()
+    return Segments(starts, ends, segments.bulges), size > SNAP
+
+
+def _normals(headings: Floats) -> Floats:
+    return np.asarray(lefts(np.column_stack((np.cos(headings), np.sin(headings)))))
+
+
+def join_arcs(segments: Segments, corners: Corners, left: float) -> tuple[Segments, Ints]:
+    """Arcs about the corners that gape on that side, and the segment each stands before."""
+    # to the right of a left turn, to the left of a right turn
+    gapes = np.flatnonzero((corners.turns * -np.sign(left) > 0.0) | (np.abs(corners.turns) > np.pi - SPIKE))
+    turn = np.abs(corners.turns[gapes]) * -np.sign(left)
+    shifted, _ = moved(segments, left)
+    starts, ends = shifted.ends[corners.before[gapes]], shifted.starts[gapes]
+    return Segments(starts, ends, np.tan(turn / 4.0)), gapes
+
+
+@dataclass(frozen=True, eq=False)
+class Fringe:
+    """Sources of one side, their candidates as cloth, and what each candidate is the far edge of."""
+
+    segments: Segments
+    left: float
+    kept: Ints
+    corners: Ints
+    cloth: Cloth
+
+    @classmethod
+    def of(cls, regions: Regions, left: float) -> "Fringe":
+        """The fringe left mm to the left of every edge of the Regions."""
+        segments = joined([loop.segments() for region in regions for loop in region.loops()])
+        shifted, remains = moved(segments, left)
+        kept = np.flatnonzero(remains)
+        joins, corners = join_arcs(segments, corners_of(regions, segments), left)
+        wide = np.flatnonzero(joins.chord_lengths() > SNAP)
+        candidates = joined([picked(shifted, kept), picked(joins, wide)])
+        return cls(segments, left, kept, corners[wide], Cloth.of(candidates, noded(candidates)))
+
+    def bands(self) -> list[shapely.Geometry]:
+        """Polygons between each segment or corner and its candidate."""
+        lines = flat_lines(self.segments, FLAT)
+        far = {source: self.cloth.way(k) for k, source in enumerate(self.kept.tolist())}
+        centres = self.segments.centres()
+        rings = [
+            np.vstack((line, far[k][::-1] if k in far else centres[k : k + 1]))
+            for k, line in enumerate(lines)
+        ]
+        first = len(self.kept)
+        for k, corner in enumerate(self.corners.tolist()):
+            rings.append(np.vstack((self.segments.starts[corner][None, :], self.cloth.way(first + k))))
+        return [_valid(shapely.Polygon(ring)) for ring in rings if len(ring) > 2]
+
+    def solids(self, regions: Regions) -> list[shapely.Geometry]:
+        """The Regions, flattened as the bands are."""
+        lines = flat_lines(self.segments, FLAT)
+        first = 0
+        found = []
+        for region in regions:
+            rings = []
+            for loop in region.loops():
+                rings.append(np.vstack([line[:-1] for line in lines[first : first + len(loop.bulges)]]))
+                first += len(loop.bulges)
+            found.append(_valid(shapely.Polygon(rings[0], rings[1:])))
+        return found
+
+
+def _valid(polygon: shapely.Polygon) -> shapely.Geometry:
+    return polygon if polygon.is_valid else shapely.make_valid(polygon)
