@@ -33,7 +33,7 @@ class Cutting:
 
 @dataclass(frozen=True)
 class TabRule:
-    """How tabs are made: mm. positions are fractions nobody types: points near the wall, or empty for auto."""
+    """How tabs are made: mm. placed: points (x, y) near the part's wall, in the frame; None places them."""
 
     neck_mm: float
     height_mm: float

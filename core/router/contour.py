@@ -1,0 +1,110 @@
+"""One contour cut through: passes that leave an allowance, then one full-depth lap the other way.
+
+The plot: the passes go down in ramps along the contour without lifting. They end where the last lap's lead
+begins, in the slot they have cut; from there the bit leans on to the exact path, runs round it, a little
+past where it began, and leaves it sideways into the slot again. Over tabs both are lifted.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.outline.region import Regions
+from core.outline.segments import Floats
+from core.router.depths import descent, higher, level
+from core.router.entries import OVERLAP_MM, Entry, EntryWish, entry_on
+from core.router.lead import LeadShape, shapes
+from core.router.passes import drop
+from core.router.setup import Setup
+from core.router.strand import Strand, strand_along, strand_of
+from core.router.tab import TabPlace, half_lift_mm, lift_over, rough_lift_over
+from core.router.tab_grid import lifted_mm
+from core.router.unrolled import SHORTEST_MM, Unrolled
+
+
+@dataclass(frozen=True, eq=False)
+class Cut:
+    """What to cut: a name in words; the exact path and that of the passes, the part on the left of both.
+
+    passes_path is None where the passes run on the exact path; kept: where the centre may never be.
+    """
+
+    name: str
+    exact: Unrolled
+    passes_path: Unrolled | None
+    tabs: tuple[TabPlace, ...]
+    kept: Regions
+
+
+def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
+    """The strands of one contour, each beginning where the one before it ended."""
+    if not setup.cutting.has_last_lap:
+        return _passes_only(cut, setup)
+    is_right = setup.rough_keeps_part_right
+    lap = cut.exact if is_right else cut.exact.reversed()
+    base = cut.passes_path or cut.exact
+    passes = base.reversed() if is_right else base
+    allowance = setup.allowance_mm if cut.passes_path else 0.0
+    entry = _entry(lap, cut, setup, shapes(setup.bit.radius_mm, allowance, -1 if is_right else 1))
+    start = _far_end(lap, entry, entry.at, -1)
+    rough = _passes(cut, passes, passes.nearest(tuple(start.tolist())), setup)
+    return (rough, *_last_lap(cut, lap, entry, rough, setup))
+
+
+def _passes_only(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
+    is_right = setup.rough_keeps_part_right
+    path = cut.exact.reversed() if is_right else cut.exact
+    entry = _entry(path, cut, setup, shapes(setup.bit.radius_mm, 0.0, 1 if is_right else -1))
+    rough = _passes(cut, path, entry.at, setup)
+    return (rough, *_lead_out(cut.name, path, entry, entry.at, setup))
+
+
+def _entry(path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...]) -> Entry:
+    middles = np.array([path.nearest(tab.on) for tab in cut.tabs])
+    halves = half_lift_mm(path, middles, lifted_mm(setup))
+    busy = np.column_stack((middles - halves, middles + halves))
+    return entry_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, cut.kept))
+
+
+def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:
+    """(2,) mm: where the lead at distance at begins or ends; the place itself where there is none."""
+    if entry.lead is None:
+        return np.asarray(path.at(np.array([at])).points[0])
+    return np.asarray(entry.lead.far_ends(path, np.array([at]), way)[0])
+
+
+def _passes(cut: Cut, path: Unrolled, end: float, setup: Setup) -> Strand:
+    """All passes along path, so begun that they end at distance end."""
+    down = descent(0.0, path.length, drop(setup))
+    first = path.snapped(np.array([end - down.distances[-1]]))[0] % path.length
+    depths = descent(float(first), path.length, drop(setup))
+    run = (float(depths.distances[0]), float(depths.distances[-1]))
+    lift_of = rough_lift_over if cut.passes_path and setup.cutting.has_last_lap else lift_over
+    return strand_along(cut.name, path, higher(depths, lift_of(path, cut.tabs, run, setup)), setup.cutting)
+
+
+def _last_lap(cut: Cut, path: Unrolled, entry: Entry, rough: Strand, setup: Setup) -> tuple[Strand, ...]:
+    name, first, last = f"{cut.name}, last lap", entry.at, entry.at + path.length + OVERLAP_MM
+    depths = higher(level(first, last, setup.floor_z), lift_over(path, cut.tabs, (first, last), setup))
+    lap = strand_along(name, path, depths, setup.cutting)
+    lead_in = _lead_in(name, rough.points[-1], lap.points[0], entry, path, setup)
+    return (*lead_in, lap, *_lead_out(name, path, entry, last, setup))
+
+
+def _lead_in(
+    name: str, here: Floats, touch: Floats, entry: Entry, path: Unrolled, setup: Setup
+) -> tuple[Strand, ...]:
+    """From where the passes ended on to the wall; nothing where they already lie on it."""
+    start = np.append(_far_end(path, entry, entry.at, -1), touch[2])
+    if np.hypot(*(start - here)[:2]) < SHORTEST_MM:
+        start = here
+    bulge = 0.0 if entry.lead is None else entry.lead.bulge
+    return (strand_of(name, np.vstack((here, start, touch)), np.array([0.0, bulge]), setup.cutting),)
+
+
+def _lead_out(name: str, path: Unrolled, entry: Entry, last: float, setup: Setup) -> tuple[Strand, ...]:
+    if entry.lead is None:
+        return ()
+    z = setup.floor_z
+    points = np.vstack((path.at(np.array([last])).points[0], _far_end(path, entry, last, 1)))
+    return (strand_of(name, np.column_stack((points, [z, z])), np.array([entry.lead.bulge]), setup.cutting),)

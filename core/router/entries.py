@@ -1,0 +1,70 @@
+"""Where a contour is begun: on a straight run, away from corners and tabs, with room for the leads."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.outline.region import Regions
+from core.outline.segments import Floats
+from core.router.lead import LeadShape, are_free
+from core.router.tab_grid import GRID_MM, LEAST_GRID, turned_within
+from core.router.unrolled import Unrolled
+
+#: mm on each side of an entry that should run straight.
+STRAIGHT_MM = 4.0
+#: What it costs, in rad of turning, when the ramp begins on a bend instead of the last lap.
+RAMP_SHARE = 0.3
+#: mm past its start that the last lap runs on (trade press on plastics: 0.5 to 2).
+OVERLAP_MM = 1.0
+#: Entries looked at before a shorter lead is tried.
+MOST_TRIED = 24
+
+
+@dataclass(frozen=True)
+class Entry:
+    """at: distance along the path, mm, where the wall is touched; lead None where there is no room."""
+
+    at: float
+    lead: LeadShape | None
+
+
+@dataclass(frozen=True, eq=False)
+class EntryWish:
+    """What an entry is chosen by.
+
+    busy: (m, 2) distances, mm, along the path where tabs are lifted; ramp_mm: how far from the entry, in
+    the direction of travel, the ramp begins; leads: the shapes to try; kept: where the centre may not be.
+    """
+
+    busy: Floats
+    ramp_mm: float
+    leads: tuple[LeadShape, ...]
+    kept: Regions
+
+
+def entry_on(path: Unrolled, wish: EntryWish) -> Entry:
+    """The best entry; with the widest lead that is free at one of the good places."""
+    count = max(int(path.length / GRID_MM), LEAST_GRID)
+    at = path.snapped(np.arange(count, dtype=np.float64) * (path.length / count))
+    ranked = at[np.argsort(_costs(path, at, wish), kind="stable")][:MOST_TRIED]
+    for lead in wish.leads:
+        free = are_free(path, ranked, lead, OVERLAP_MM, wish.kept)
+        if free.any():
+            return Entry(float(ranked[np.argmax(free)]), lead)
+    return Entry(float(ranked[0]), None)
+
+
+def _costs(path: Unrolled, at: Floats, wish: EntryWish) -> Floats:
+    half = min(STRAIGHT_MM, path.length / 2.0)
+    turning = turned_within(path, at, half)
+    ramp = turned_within(path, at + wish.ramp_mm, half)
+    return turning + RAMP_SHARE * ramp + np.where(_is_busy(path, at, wish.busy), 100.0, 0.0)
+
+
+def _is_busy(path: Unrolled, at: Floats, busy: Floats) -> np.ndarray:
+    """(n,) bool: whether a tab is lifted within STRAIGHT_MM of each place."""
+    if not len(busy):
+        return np.zeros(at.size, dtype=np.bool_)
+    middles, halves = busy.mean(axis=1), (busy[:, 1] - busy[:, 0]) / 2.0
+    off = np.abs((at[:, None] - middles + path.length / 2.0) % path.length - path.length / 2.0)
+    return np.asarray((off < halves + STRAIGHT_MM).any(axis=1))

@@ -1,0 +1,29 @@
+"""The clearance lap: the raised bit round the rectangle that its edge sweeps, spindle off."""
+
+import numpy as np
+
+from core.router.extents import extents_of
+from core.router.setup import Setup
+from core.router.toolpath import Motion, Operation, Toolpath
+
+
+def clearance_lap(toolpath: Toolpath, setup: Setup) -> Toolpath:
+    """From the work zero round the rectangle swept by the bit's edge and back, all at the safe height.
+
+    Fed, not rapid, so that a hand can stop it in time.
+    """
+    box, radius = extents_of(toolpath), setup.bit.radius_mm
+    left, right = box.x_min - radius, box.x_max + radius
+    near, far = box.y_min - radius, box.y_max + radius
+    zero = setup.layout.zero_at
+    corners = np.array([[left, near], [right, near], [right, far], [left, far], [left, near], [*zero]])
+    ends = np.column_stack((corners, np.full(len(corners), setup.safe_z)))
+    return Toolpath(
+        np.array([*zero, setup.safe_z]),
+        ends,
+        np.zeros(len(ends)),
+        np.full(len(ends), int(Motion.FEED)),
+        np.full(len(ends), setup.machine.top_feed_mm_min),
+        np.zeros(len(ends), dtype=np.int64),
+        (Operation("clearance lap"),),
+    )

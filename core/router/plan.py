@@ -1,0 +1,194 @@
+"""The path of the bit for a whole sheet.
+
+The plot: centre paths of the parts as cut; beside each the path of the passes, where the bit fits with its
+allowance; the waste that comes loose, milled away or held; tabs; then every mark, piece of waste and
+contour becomes strands of cutting, put in order, and joined by moves through the air.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.cancel import NEVER, CancelToken
+from core.findings import Finding, worst_first
+from core.outline.loop import Loop
+from core.outline.measure import contains
+from core.outline.region import Region, Regions
+from core.router.bit import Bit
+from core.router.bore import bored
+from core.router.checks import checked, checked_travel
+from core.router.contour import Cut, cut_contour
+from core.router.cutting import Cutting, TabRule
+from core.router.extents import Extents, cut_length_mm, extents_of
+from core.router.link import linked
+from core.router.machine import Machine
+from core.router.order import Task, ordered
+from core.router.passes import levels
+from core.router.pocket import milled_away
+from core.router.reach import AsCut
+from core.router.rough import passes_paths
+from core.router.setup import Setup
+from core.router.strand import Strand
+from core.router.tab import Tab, tabs_left
+from core.router.tab_grid import Contour
+from core.router.tab_places import Tabbed, tab_places
+from core.router.toolpath import Toolpath
+from core.router.unrolled import Unrolled
+from core.router.waste import Waste, loose_waste
+from core.sheet.layout import Layout
+
+#: Marks come before anything that lies inside anything.
+MARKS_FIRST = 1000
+
+
+@dataclass(frozen=True, eq=False)
+class RouterPlan:
+    """The path, in the frame with z from the stock's bare top, and the figures that follow from it; mm.
+
+    passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top.
+    """
+
+    toolpath: Toolpath
+    tabs: tuple[Tab, ...]
+    passes: int
+    cut_length_mm: float
+    extents: Extents
+    safe_z_mm: float
+    bottom_z_mm: float
+    findings: tuple[Finding, ...]
+
+
+def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on or under the machine
+    as_cut: AsCut,
+    layout: Layout,
+    bit: Bit,
+    cutting: Cutting,
+    tab_rule: TabRule,
+    machine: Machine,
+    token: CancelToken = NEVER,
+) -> RouterPlan:
+    """The RouterPlan of parts as_cut, which lie in the frame already. Raises Cancelled."""
+    setup = Setup(layout, bit, cutting, tab_rule, machine)
+    contours, loops = _contours(as_cut.centres)
+    wastes = loose_waste(as_cut.regions, bit)
+    token.check()
+    tabbed = tab_places(contours, as_cut.regions, wastes, setup)
+    token.check()
+    tasks = (
+        *_mark_tasks(setup),
+        *_contour_tasks(_cuts(as_cut, contours, loops, tabbed, setup), loops, wastes, setup, token),
+    )
+    toolpath = linked(ordered(tasks, np.array(layout.zero_at)), setup)
+    return _summed_up(toolpath, contours, tabbed, setup)
+
+
+def _contours(centres: Regions) -> tuple[tuple[Contour, ...], tuple[Loop, ...]]:
+    """All centre paths, and the Loops that they come from."""
+    every = [(loop, loop is region.outer) for region in centres for loop in region.loops()]
+    contours = tuple(Contour(Unrolled.of(loop), is_edge) for loop, is_edge in every)
+    return contours, tuple(loop for loop, _ in every)
+
+
+def _cuts(
+    as_cut: AsCut, contours: tuple[Contour, ...], loops: tuple[Loop, ...], tabbed: Tabbed, setup: Setup
+) -> tuple[Cut, ...]:
+    beside = passes_paths(loops, as_cut.regions, setup)
+    names = _names(contours)
+    return tuple(
+        Cut(name, contour.path, Unrolled.of(rough) if rough else None, places, as_cut.centres)
+        for name, contour, rough, places in zip(names, contours, beside, tabbed.places, strict=True)
+    )
+
+
+def _names(contours: tuple[Contour, ...]) -> tuple[str, ...]:
+    """Each contour in words, numbered where there are several of its kind."""
+    kinds = ["edge" if contour.is_edge else "opening" for contour in contours]
+    counts = [kinds[: index + 1].count(kind) for index, kind in enumerate(kinds)]
+    several = {kind: kinds.count(kind) > 1 for kind in kinds}
+    return tuple(
+        f"{kind} {count}" if several[kind] else kind for kind, count in zip(kinds, counts, strict=True)
+    )
+
+
+def _mark_tasks(setup: Setup) -> tuple[Task, ...]:
+    return tuple(
+        Task(bored("key mark" if mark.is_key else "mark", mark.at, mark.diameter_mm, setup), MARKS_FIRST, 0.0)
+        for mark in setup.layout.marks
+        if mark.kind == "hole"
+    )
+
+
+def _contour_tasks(
+    cuts: tuple[Cut, ...],
+    loops: tuple[Loop, ...],
+    wastes: tuple[Waste, ...],
+    setup: Setup,
+    token: CancelToken,
+) -> tuple[Task, ...]:
+    """Contours, each after the waste inside it that is milled away; then waste in bays, before edges."""
+    depths = _nesting(loops)
+    homes = _homes(loops, wastes)
+    tasks = []
+    for index, (cut, loop) in enumerate(zip(cuts, loops, strict=True)):
+        token.check()
+        is_opening = loop.signed_area() < 0.0
+        own = [waste for waste, home in zip(wastes, homes, strict=True) if home == index]
+        strands = [strand for waste in own for strand in _milled(cut.name, waste, setup)]
+        size = -loop.signed_area() if is_opening else 0.0
+        tasks.append(Task((*strands, *cut_contour(cut, setup)), depths[index], size))
+    bays = [waste for waste, home in zip(wastes, homes, strict=True) if home < 0]
+    tasks += [Task(_milled("bay", waste, setup), MARKS_FIRST - 1, waste.piece.area()) for waste in bays]
+    return tuple(tasks)
+
+
+def _milled(name: str, waste: Waste, setup: Setup) -> tuple[Strand, ...]:
+    if not waste.is_milled:
+        return ()
+    return milled_away(f"{name}, waste milled away", waste.piece, setup)
+
+
+def _nesting(loops: tuple[Loop, ...]) -> list[int]:
+    """How many of the other Loops each lies in."""
+    corners = np.array([loop.points[0] for loop in loops]).reshape(-1, 2)
+    inside = np.zeros(len(loops), dtype=np.int64)
+    for index, loop in enumerate(loops):
+        held = contains((_solid(loop),), corners)
+        held[index] = False
+        inside += held
+    return [int(count) for count in inside]
+
+
+def _homes(loops: tuple[Loop, ...], wastes: tuple[Waste, ...]) -> list[int]:
+    """The index of the opening that each piece of waste lies in, or -1 for a bay of an edge."""
+    homes = [-1] * len(wastes)
+    corners = np.array([waste.piece.outer.points[0] for waste in wastes]).reshape(-1, 2)
+    sizes = [abs(loop.signed_area()) for loop in loops]
+    for index in sorted(range(len(loops)), key=lambda each: -sizes[each]):
+        if loops[index].signed_area() < 0.0 and len(wastes):
+            held = contains((_solid(loops[index]),), corners)
+            homes = [index if inside else home for inside, home in zip(held, homes, strict=True)]
+    return homes
+
+
+def _solid(loop: Loop) -> Region:
+    return Region(loop if loop.signed_area() > 0.0 else loop.reversed())
+
+
+def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed, setup: Setup) -> RouterPlan:
+    extents = extents_of(toolpath)
+    tabs = [
+        tab
+        for contour, places in zip(contours, tabbed.places, strict=True)
+        for tab in tabs_left(contour.path, places, setup)
+    ]
+    findings = (*checked(setup), *checked_travel(extents, setup), *tabbed.findings)
+    return RouterPlan(
+        toolpath,
+        tuple(tabs),
+        len(levels(setup)) + int(setup.cutting.has_last_lap),
+        cut_length_mm(toolpath),
+        extents,
+        setup.safe_z,
+        setup.floor_z,
+        worst_first(findings),
+    )

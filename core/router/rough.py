@@ -1,0 +1,52 @@
+"""The path of the passes beside each exact path, where the bit fits with its allowance on the wall."""
+
+import numpy as np
+
+from core.outline.loop import Loop
+from core.outline.measure import distances
+from core.outline.offset import grown
+from core.outline.region import Regions
+from core.outline.segments import Floats
+from core.router.setup import Setup
+
+#: Bit radii that the last lap may take at full depth, in a corner that the passes do not reach; where it
+#: would be more, the passes run on the exact path. Half the bit's width is the most of a side cut.
+DEEPEST_SIDE_CUT = 1.0
+#: mm between places at which two paths are compared.
+COMPARED_MM = 1.0
+
+
+def passes_paths(exact: tuple[Loop, ...], parts: Regions, setup: Setup) -> tuple[Loop | None, ...]:
+    """For each exact centre path that of its passes, or None where they run on the exact path itself."""
+    if not setup.allowance_mm > 0.0:
+        return (None,) * len(exact)
+    wider = grown(parts, setup.bit.radius_mm + setup.allowance_mm)
+    beside = [loop for region in wider for loop in region.loops()]
+    limit = setup.bit.radius_mm * DEEPEST_SIDE_CUT + setup.allowance_mm
+    return tuple(_partner(loop, beside, limit) for loop in exact)
+
+
+def _partner(loop: Loop, beside: list[Loop], limit: float) -> Loop | None:
+    for other in beside:
+        if _may_match(loop, other, limit) and _apart(loop, other) <= limit and _apart(other, loop) <= limit:
+            return other
+    return None
+
+
+def _may_match(loop: Loop, other: Loop, limit: float) -> bool:
+    same_kind = (loop.signed_area() > 0.0) == (other.signed_area() > 0.0)
+    return same_kind and bool(np.all(np.abs(np.subtract(loop.bounds(), other.bounds())) <= limit))
+
+
+def _apart(loop: Loop, other: Loop) -> float:
+    """The farthest that loop goes from other, mm, at places COMPARED_MM apart."""
+    return float(distances((other,), _places(loop)).max())
+
+
+def _places(loop: Loop) -> Floats:
+    segments = loop.segments()
+    counts = np.maximum(np.ceil(segments.lengths() / COMPARED_MM).astype(np.int64), 1)
+    rows = np.repeat(np.arange(len(segments)), counts)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    picked = type(segments)(segments.starts[rows], segments.ends[rows], segments.bulges[rows])
+    return picked.points_at(within / counts[rows])

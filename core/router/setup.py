@@ -1,0 +1,57 @@
+"""What a cut is made with, and the heights that follow from it."""
+
+from dataclasses import dataclass
+
+from core.router.bit import Bit
+from core.router.cutting import Cutting, Direction, TabRule
+from core.router.machine import Machine
+from core.sheet.layout import Layout
+
+#: mm above the masking where cutting feed begins: a sheet measured in places is not flat to less.
+AIR_MM = 0.2
+
+
+@dataclass(frozen=True)
+class Setup:
+    """Everything chosen for the router. Heights are z in mm, 0 at the stock's bare top, up positive."""
+
+    layout: Layout
+    bit: Bit
+    cutting: Cutting
+    tab_rule: TabRule
+    machine: Machine
+
+    @property
+    def top_z(self) -> float:
+        """Where the bit meets masking or stock."""
+        return self.layout.stock.masking_top_mm
+
+    @property
+    def start_z(self) -> float:
+        """Where a descent through air ends and cutting feeds begin."""
+        return self.top_z + AIR_MM
+
+    @property
+    def bed_z(self) -> float:
+        """The true bottom of the stock, on which tabs stand."""
+        return -self.layout.stock.thickness_mm
+
+    @property
+    def floor_z(self) -> float:
+        """The lowest cut: the skim below the stock's bottom."""
+        return self.bed_z - self.cutting.skim_mm
+
+    @property
+    def safe_z(self) -> float:
+        """Above everything; the only height of a move across in air."""
+        return self.top_z + self.cutting.safe_height_mm
+
+    @property
+    def allowance_mm(self) -> float:
+        """What the passes leave on the wall for the last lap."""
+        return self.cutting.allowance_mm if self.cutting.has_last_lap else 0.0
+
+    @property
+    def rough_keeps_part_right(self) -> bool:
+        """Whether the passes run with the part on the right of travel."""
+        return self.cutting.rough is Direction.CLIMB

@@ -1,0 +1,113 @@
+"""A contour looked at on an even grid: how its run bends, and what stands behind it to hold on to."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.outline.measure import all_loops, contains, distances
+from core.outline.region import Regions
+from core.outline.segments import Floats
+from core.router.setup import Setup
+from core.router.unrolled import Unrolled
+from core.router.waste import Waste
+
+Ints = NDArray[np.int64]
+
+#: mm between two places of the grid; tabs need not lie more finely than this.
+GRID_MM = 1.0
+#: Places on the grid of the smallest contour.
+LEAST_GRID = 16
+#: mm; what rounding takes from a footing is no fault.
+ROUNDING_MM = 1e-3
+#: mm of run kept free of corners beyond each end of the lifted length.
+MARGIN_MM = 1.0
+#: rad that a tab's run may turn: 7 mm of run on a radius of 14 mm is still gently curved.
+GENTLE = 0.5
+#: Costs of faults, far above any unevenness and in this order.
+BENT_COST, BARE_COST = 40.0, 1000.0
+#: mm of solid waste asked for behind the slot.
+FOOTING_MM = 2.0
+#: What a place stands before: nothing, or the frame; pieces of waste count from 0.
+NOTHING, FRAME = -2, -1
+
+
+@dataclass(frozen=True, eq=False)
+class Contour:
+    """A centre path with the part on its left; is_edge: a part's outer edge, else an opening's."""
+
+    path: Unrolled
+    is_edge: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Grid:
+    """(n,) each: distance, mm, along one contour; how far the run turns, rad; what stands behind it.
+
+    length is the contour's, mm.
+    """
+
+    length: float
+    at: Floats
+    turns: Floats
+    behind: Ints
+
+    def costs(self, wanted: int) -> Floats:
+        """(n,) for tabs that hold on to wanted."""
+        bent = np.where(self.turns > GENTLE, BENT_COST + self.turns, self.turns / GENTLE)
+        return np.asarray(bent + np.where(self.behind == wanted, 0.0, BARE_COST))
+
+
+def lifted_mm(setup: Setup) -> float:
+    """How long the path is lifted at the stock's bottom."""
+    return setup.tab_rule.neck_mm + setup.bit.diameter_mm
+
+
+def turned_within(path: Unrolled, at: Floats, half: float) -> Floats:
+    """(n,) rad: all turning, corners' too, of the run from half mm before to half mm after each place."""
+    segments = path.segments
+    sweeps = 2.0 * segments.half_sweeps()
+    ends = segments.headings_at(np.full(len(segments), 1.0))
+    heads = segments.headings_at(np.zeros(len(segments)))
+    corners = np.abs((heads - np.roll(ends, 1) + np.pi) % (2.0 * np.pi) - np.pi)
+    each = np.column_stack((corners, np.abs(sweeps))).ravel()
+    knots = np.column_stack((path.begins[:-1], path.begins[1:])).ravel()
+    totals = np.cumsum(each)
+    whole = float(totals[-1])
+
+    def until(distances_mm: Floats) -> Floats:
+        rounds = np.floor(distances_mm / path.length)
+        return np.asarray(np.interp(distances_mm - rounds * path.length, knots, totals) + rounds * whole)
+
+    return np.asarray(until(at + half) - until(at - half))
+
+
+def grid_of(contour: Contour, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
+    """The contour on its grid; parts as cut, in the frame."""
+    path = contour.path
+    count = max(int(path.length / GRID_MM), LEAST_GRID)
+    at = np.arange(count, dtype=np.float64) * (path.length / count)
+    turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
+    return Grid(path.length, at, turns, _behind(path, at, parts, wastes, setup))
+
+
+def _behind(path: Unrolled, at: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
+    """(n,) what stands on the far side of the slot at each place, half a footing beyond it."""
+    width = setup.bit.diameter_mm
+    feet = path.at(at).to_left(-(width / 2.0 + FOOTING_MM / 2.0))
+    room = distances(all_loops(parts), feet) - width - FOOTING_MM / 2.0
+    behind = np.where((room > -ROUNDING_MM) & _on_sheet(feet, setup), FRAME, NOTHING)
+    for number, waste in enumerate(wastes):
+        behind = np.where((behind == FRAME) & contains((waste.piece,), feet), number, behind)
+    milled = np.array([waste.is_milled for waste in wastes] + [False, False])
+    return np.asarray(np.where(milled[behind], NOTHING, behind), dtype=np.int64)
+
+
+def _on_sheet(feet: Floats, setup: Setup) -> NDArray[np.bool_]:
+    """(n,) whether each foot lies on the stock and not in a mark's hole."""
+    stock, half = setup.layout.stock, FOOTING_MM / 2.0
+    size = np.array([stock.width_mm, stock.depth_mm])
+    on = np.all((feet >= half) & (feet <= size - half), axis=1)
+    for mark in setup.layout.marks:
+        on &= np.hypot(*(feet - np.array(mark.at)).T) > mark.diameter_mm / 2.0 + half
+    return np.asarray(on)

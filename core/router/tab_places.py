@@ -1,0 +1,251 @@
+"""Where tabs go.
+
+The plot: every contour is looked at on an even grid. A place costs what its run is bent, much more at a
+corner, and most where nothing stands behind it to hold on to. What each part hangs on (the frame, or the
+piece of waste round it) gets tabs on the part's edge, spread round; then every piece of waste that is not
+milled away gets tabs of its own, on the contour that frees it.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.findings import Finding, Level, Point
+from core.outline.measure import contains
+from core.outline.region import Regions
+from core.router.setup import Setup
+from core.router.tab import TabPlace
+from core.router.tab_grid import (
+    FRAME,
+    GENTLE,
+    MARGIN_MM,
+    Contour,
+    Grid,
+    Ints,
+    grid_of,
+    lifted_mm,
+)
+from core.router.tab_spread import Gaps, spread_among, spread_round
+from core.router.waste import Waste
+
+#: Tabs that hold a piece of waste in a bay; an opening's waste gets as many as a part.
+LEAST_IN_BAY = 2
+#: Numbers of tabs tried beyond the least one, to get round corners.
+MORE_TABS = 3
+#: Share of an opening's contour that must face its waste for tabs to be spread all round it.
+ALL_ROUND = 0.9
+
+
+@dataclass(frozen=True, eq=False)
+class Tabbed:
+    """The tabs of each contour, in the order of the contours, and what is to be said about them."""
+
+    places: tuple[tuple[TabPlace, ...], ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class _Want:
+    """Tabs wanted on one contour (its index), holding on to what is behind it; at least so many."""
+
+    contour: int
+    behind: int
+    least: int
+    is_round: bool
+
+
+def tab_places(
+    contours: tuple[Contour, ...], parts: Regions, wastes: tuple[Waste, ...], setup: Setup
+) -> Tabbed:
+    """Tabs for all contours; parts as cut, in the frame."""
+    grids = tuple(grid_of(contour, parts, wastes, setup) for contour in contours)
+    places = _placed_by_hand(contours, setup)
+    wants = [want for want in _wants(contours, grids, wastes, setup) if not places[want.contour]]
+    findings = list(_loose(grids, contours, wastes))
+    for want in wants:
+        chosen = _chosen(contours[want.contour], grids[want.contour], want, setup)
+        spots = _spots(contours[want.contour], grids[want.contour], chosen, setup)
+        findings += _judged(contours[want.contour], grids[want.contour], want, chosen, spots)
+        places[want.contour] = (*places[want.contour], *spots)
+    return Tabbed(tuple(places), tuple(findings))
+
+
+def _placed_by_hand(contours: tuple[Contour, ...], setup: Setup) -> list[tuple[TabPlace, ...]]:
+    """Every point the maker placed, on the contour nearest to it."""
+    found: list[list[float]] = [[] for _ in contours]
+    for point in setup.tab_rule.placed or ():
+        near = [contour.path.nearest(point) for contour in contours]
+        gaps = [
+            math.dist(contour.path.at(np.array([at])).points[0], point)
+            for contour, at in zip(contours, near, strict=True)
+        ]
+        index = int(np.argmin(gaps))
+        found[index].append(near[index])
+    return [
+        _tabs_at(contour, np.array(sorted(at)), setup) if at else ()
+        for contour, at in zip(contours, found, strict=True)
+    ]
+
+
+def _tabs_at(contour: Contour, at: np.ndarray, setup: Setup) -> tuple[TabPlace, ...]:
+    spots = contour.path.at(at)
+    walls = spots.to_left(setup.bit.radius_mm)
+    return tuple(
+        TabPlace((float(on[0]), float(on[1])), (float(wall[0]), float(wall[1])))
+        for on, wall in zip(spots.points, walls, strict=True)
+    )
+
+
+def _wants(
+    contours: tuple[Contour, ...], grids: tuple[Grid, ...], wastes: tuple[Waste, ...], setup: Setup
+) -> list[_Want]:
+    least = setup.tab_rule.least_count
+    surrounds = [_surround(contour, wastes) for contour in contours]
+    edges = [
+        _Want(index, surrounds[index], least, is_round=True)
+        for index, contour in enumerate(contours)
+        if contour.is_edge
+    ]
+    own = []
+    for number, waste in enumerate(wastes):
+        facing = _facing(number, grids, surrounds)
+        if not waste.is_milled and max(facing) > 0.0:
+            index = int(np.argmax(facing))
+            is_edge = contours[index].is_edge
+            all_round = not is_edge and facing[index] >= ALL_ROUND * contours[index].path.length
+            own.append(_Want(index, number, LEAST_IN_BAY if is_edge else least, is_round=all_round))
+    return edges + own
+
+
+def _facing(number: int, grids: tuple[Grid, ...], surrounds: list[int]) -> list[float]:
+    """How many mm of each contour face a piece of waste, those not counted that lie within it."""
+    return [
+        0.0 if surround == number else float(np.mean(grid.behind == number)) * grid.length
+        for grid, surround in zip(grids, surrounds, strict=True)
+    ]
+
+
+def _surround(contour: Contour, wastes: tuple[Waste, ...]) -> int:
+    """What a part's edge is cut out of: the frame, or the piece of waste round it."""
+    if not contour.is_edge:
+        return FRAME
+    corner = contour.path.loop.points[:1]
+    for number, waste in enumerate(wastes):
+        outer = type(waste.piece)(waste.piece.outer)
+        if contains((outer,), corner)[0]:
+            return number
+    return FRAME
+
+
+def _loose(
+    grids: tuple[Grid, ...], contours: tuple[Contour, ...], wastes: tuple[Waste, ...]
+) -> tuple[Finding, ...]:
+    """Pieces of waste that no contour can hold."""
+    surrounds = [_surround(contour, wastes) for contour in contours]
+    return tuple(
+        Finding(
+            Level.STOP,
+            "waste-not-held",
+            "A piece of waste comes loose here and there is no room for a tab to hold it.",
+            "Use a narrower bit, or cut this opening away.",
+            _middle(waste),
+        )
+        for number, waste in enumerate(wastes)
+        if not waste.is_milled and max(_facing(number, grids, surrounds)) <= 0.0
+    )
+
+
+def _middle(waste: Waste) -> Point:
+    x_min, y_min, x_max, y_max = waste.piece.outer.bounds()
+    return ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
+
+
+def _chosen(contour: Contour, grid: Grid, want: _Want, setup: Setup) -> Ints:
+    """Places on the grid, with as few faults as there can be."""
+    costs, length = grid.costs(want.behind), contour.path.length
+    if not want.is_round:
+        facing = np.flatnonzero(grid.behind == want.behind)
+        span = facing.size * length / grid.at.size
+        return spread_among(costs, facing, _count(span, want.least, setup))
+    step = length / grid.at.size
+    least = _count(length, want.least, setup)
+    shortest = max(math.ceil(_room_mm(setup) / step), 1)
+    longest = max(int(setup.tab_rule.spacing_mm / step), 1)
+    tries = [
+        spread_round(costs, Gaps(count, shortest, longest)) for count in range(least, least + MORE_TABS + 1)
+    ]
+    some = [found for found in tries if found.size]
+    return (
+        min(some, key=lambda found: int((costs[found] > 1.0).sum())) if some else np.empty(0, dtype=np.int64)
+    )
+
+
+def _count(length: float, least: int, setup: Setup) -> int:
+    """How many tabs a run asks for, and has room for."""
+    wanted = max(least, math.ceil(length / setup.tab_rule.spacing_mm))
+    return min(wanted, int(length / _room_mm(setup)))
+
+
+def _room_mm(setup: Setup) -> float:
+    """The least distance from the middle of one tab to that of the next."""
+    return lifted_mm(setup) + 2.0 * MARGIN_MM
+
+
+def _spots(contour: Contour, grid: Grid, chosen: Ints, setup: Setup) -> tuple[TabPlace, ...]:
+    return _tabs_at(contour, grid.at[np.sort(chosen)], setup) if chosen.size else ()
+
+
+def _judged(
+    contour: Contour, grid: Grid, want: _Want, chosen: Ints, spots: tuple[TabPlace, ...]
+) -> list[Finding]:
+    start = contour.path.loop.points[0]
+    if chosen.size < min(want.least, 2):
+        return [_no_room((float(start[0]), float(start[1])))]
+    found = [_few(spots[0].at, chosen.size, want.least)] if chosen.size < want.least else []
+    for index, spot in zip(np.sort(chosen).tolist(), spots, strict=True):
+        if grid.behind[index] != want.behind:
+            found.append(_bare(spot.at))
+        elif grid.turns[index] > GENTLE:
+            found.append(_bent(spot.at))
+    return found
+
+
+def _no_room(at: Point) -> Finding:
+    return Finding(
+        Level.STOP,
+        "no-room-for-tabs",
+        "This contour is too short for tabs: what it frees would be thrown.",
+        "Make the part larger, the tabs' neck shorter, or use a narrower bit.",
+        at,
+    )
+
+
+def _few(at: Point, count: int, least: int) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "few-tabs",
+        f"There is room for {count} tabs on this contour, not for {least}.",
+        "Hold this part with double-sided tape as well, or make the tabs' neck shorter.",
+        at,
+    )
+
+
+def _bent(at: Point) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "tab-on-bend",
+        "No straight run was free for this tab: it stands on a bend or a corner and is harder to clean.",
+        "Drag the tab to a straighter run, or make the neck shorter.",
+        at,
+    )
+
+
+def _bare(at: Point) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "tab-without-footing",
+        "Behind this tab there is little waste to hold on to.",
+        "Drag the tab to a run with solid waste behind it.",
+        at,
+    )
