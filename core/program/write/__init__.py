@@ -1,1 +1,1 @@
-"""The writer of router programs."""
+"""Writing RS-274 programs by NISTIR 6556, with what controllers differ in kept as data."""

@@ -1,0 +1,130 @@
+"""The tabs as the program's bytes leave them, measured.
+
+At the stock's true bottom the slot is gone but for the tabs; with the tabs cut flush all of it is. So the
+tabs are the difference, as far as it joins two pieces. Its two ends are the rounds that the bit has left:
+the neck is the least distance between them. Its other two sides are the walls of the pieces it joins.
+
+Both areas are flattened, so that slivers hang on the tabs where edges lie on each other: they are taken
+off by shrinking and growing by SLIVER. That blunts the tabs' tips, which run out between the wall and the
+round of the bit: a circle of radius e that touches both lies 2 sqrt(r e) from where they meet.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from core.program.read.program import Program
+from core.proof.removal import swept_below, swept_flush
+from core.proof.standing import DUST, TOUCHING, Pieces, pieces_left
+from core.proof.sweeps import lengths_of, places_at
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Point = tuple[float, float]
+
+#: mm; half the width of a sliver, twice what two flattened edges differ by.
+SLIVER = 1e-3
+#: mm; how far from a wall the rounded end of a tab is told from it.
+OFF_WALL = 0.01
+#: mm along a move between two places at which its height is looked at, a tenth of what is to be seen.
+HEIGHT_STEP = 0.002
+#: mm by which the flat end of the bit must truly cover a point.
+COVERED = 1e-3
+
+
+@dataclass(frozen=True)
+class Wall:
+    """One side of a tab, along the piece that it joins: its middle, mm, and its length."""
+
+    at: Point
+    length_mm: float
+
+
+@dataclass(frozen=True)
+class TabLeft:
+    """neck_mm at the stock's bottom, height_mm above it at the neck, the walls, and the neck's middle."""
+
+    neck_mm: float
+    height_mm: float
+    walls: tuple[Wall, ...]
+    middle: Point
+
+
+def tabs_left(
+    program: Program, sheet: BaseGeometry, bit_mm: float, bottom_z: float, tab_height_mm: float
+) -> tuple[TabLeft, ...]:
+    """The tabs that stand on bottom_z (the stock's bottom) and are no higher than tab_height_mm.
+
+    In order of the neck's middle, left to right. All in the program's coordinates, mm.
+    """
+    flush = swept_flush(program, bit_mm, bottom_z, tab_height_mm)
+    uncut = shapely.difference(flush, swept_below(program, bit_mm, bottom_z))
+    bridges = shapely.get_parts(shapely.buffer(shapely.buffer(uncut, -SLIVER), SLIVER))
+    pieces = pieces_left(sheet, flush)
+    tabs = (_tab(program, bit_mm, bottom_z, bridge, pieces) for bridge in bridges if not _is_dust(bridge))
+    return tuple(sorted((tab for tab in tabs if tab is not None), key=lambda tab: tab.middle))
+
+
+def _is_dust(bridge: BaseGeometry) -> bool:
+    return bool(shapely.buffer(bridge, -DUST).is_empty)
+
+
+def _tab(
+    program: Program, bit_mm: float, bottom_z: float, bridge: BaseGeometry, pieces: Pieces
+) -> TabLeft | None:
+    """The bridge as a tab, or None where it does not join two pieces."""
+    near = [piece for piece in (*pieces.free, *pieces.held) if shapely.dwithin(piece, bridge, TOUCHING)]
+    walls = [wall for wall in (_wall_line(bridge, piece) for piece in near) if wall.length > OFF_WALL]
+    ends = _ends(bridge, walls)
+    if len(walls) < 2 or len(ends) < 2:
+        return None
+    neck = shapely.shortest_line(ends[0], ends[1])
+    middle = neck.interpolate(0.5, normalized=True)
+    height = lowest_over(program, bit_mm, (middle.x, middle.y)) - bottom_z
+    blunted = 4.0 * float(np.sqrt(bit_mm / 2.0 * SLIVER))
+    sides = tuple(_wall(wall, blunted) for wall in walls)
+    return TabLeft(neck.length, height, sides, (middle.x, middle.y))
+
+
+def _wall_line(bridge: BaseGeometry, piece: BaseGeometry) -> BaseGeometry:
+    near = shapely.clip_by_rect(piece.boundary, *shapely.box(*bridge.bounds).buffer(1.0).bounds)
+    return shapely.line_merge(shapely.intersection(bridge.boundary, near.buffer(0.1 * SLIVER)))
+
+
+def _wall(line: BaseGeometry, blunted: float) -> Wall:
+    longest = max(shapely.get_parts(line), key=lambda part: part.length)
+    middle = longest.interpolate(0.5, normalized=True)
+    return Wall((middle.x, middle.y), longest.length + blunted)
+
+
+def _ends(bridge: BaseGeometry, walls: list[BaseGeometry]) -> list[BaseGeometry]:
+    """The two longest runs of the bridge's border that are no wall."""
+    near_walls = shapely.union_all([wall.buffer(OFF_WALL) for wall in walls])
+    rest = shapely.difference(bridge.boundary, near_walls)
+    runs = shapely.get_parts(rest if rest.geom_type == "LineString" else shapely.line_merge(rest))
+    return sorted(runs, key=lambda run: -run.length)[:2]
+
+
+def lowest_over(program: Program, bit_mm: float, at: Point) -> float:
+    """The z (mm, program) down to which the program cuts at a point; infinite where the bit never comes."""
+    rows = _rows_near(program, bit_mm, at)
+    counts = np.ceil(lengths_of(program)[rows] / HEIGHT_STEP).astype(np.int64).clip(1) + 1
+    each = np.repeat(rows, counts)
+    within = np.arange(each.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    places = places_at(program, each, within / np.repeat(counts - 1, counts))
+    covers = np.hypot(places[:, 0] - at[0], places[:, 1] - at[1]) < bit_mm / 2.0 - COVERED
+    return float(places[covers, 2].min(initial=np.inf))
+
+
+def _rows_near(program: Program, bit_mm: float, at: Point) -> Ints:
+    """Moves that may come within the radius: by the box of both ends, arcs by their circle."""
+    starts, ends = program.starts, program.ends
+    radius = np.nan_to_num(np.hypot(*(starts[:, :2] - program.centres).T))
+    low = np.minimum(starts[:, :2], ends[:, :2])
+    high = np.maximum(starts[:, :2], ends[:, :2])
+    low = np.fmin(low, program.centres - radius[:, None]) - bit_mm / 2.0
+    high = np.fmax(high, program.centres + radius[:, None]) + bit_mm / 2.0
+    return np.nonzero(((low <= at) & (high >= at)).all(axis=1))[0]
