@@ -1,0 +1,203 @@
+"""The order of work when film goes on while the part still hangs in its frame.
+
+Every caution stands at the step where it matters (own words after published workshop and OSHA guidance),
+and defers to the makers of machine, tool and material and to local rules.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.findings import Point
+
+
+@dataclass(frozen=True)
+class WorkStep:
+    """What to do, and what to take care of while doing it ("" where nothing is)."""
+
+    words: str
+    caution: str = ""
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A part of the work with a name of its own; the sheet boxes stand under the first step of one."""
+
+    title: str
+    steps: tuple[WorkStep, ...]
+    shows_sheet_boxes: bool = False
+
+
+@dataclass(frozen=True)
+class FrameWork:
+    """What the order of work depends on. program and lap are file names; "" when there is none.
+
+    key_corner is where the key hole is seen from the front ("upper left"); is_punched: the marks are cut
+    rings that are punched out, because stock or liner cannot be looked through; is_behind: films lie behind
+    the stock; spindle: "program", "knob" or "switch".
+    """
+
+    program: str
+    lap: str
+    zero_words: str
+    z_zero: str
+    set_z_mm: float
+    touched_with: str
+    bit_words: str
+    spindle: str
+    spindle_rpm: float
+    thickness_mm: float
+    key_corner: str
+    hinge_side: str
+    tab_count: int
+    is_punched: bool
+    is_behind: bool
+    has_films: bool = True
+
+
+#: Corners of the sheet as seen, and where they go when it is turned like a page.
+TURNED = {
+    "upper left": "upper right",
+    "upper right": "upper left",
+    "lower left": "lower right",
+    "lower right": "lower left",
+}
+
+
+def corner_of(key: Point, middle: Point) -> str:
+    """Where the key hole lies, seen from the middle of the part: "upper left" and so on."""
+    high = "upper" if key[1] >= middle[1] else "lower"
+    return f"{high} {'left' if key[0] < middle[0] else 'right'}"
+
+
+def in_its_frame(work: FrameWork) -> tuple[Stage, ...]:
+    """The stages in order: without a program those of the router are left out, without film those of film."""
+    stages = []
+    if work.program:
+        stages += [Stage("Set up", tuple(_set_up(work))), Stage("Cut the part", tuple(_cut(work)))]
+    if work.has_films:
+        stages.append(Stage("Cut the film", tuple(_film(work)), shows_sheet_boxes=True))
+    if work.program:
+        stages.append(Stage("Bring them together", tuple(_join(work))))
+    return tuple(stages)
+
+
+def _set_up(work: FrameWork) -> Iterator[WorkStep]:
+    yield WorkStep(
+        f"Measure the sheet in three to five places. This program is for {work.thickness_mm:.2f} mm; "
+        "if yours is another, type it in and make the kit again."
+    )
+    yield WorkStep(
+        "Lay the stock on a flat spoil board that reaches under the whole cut. Paper masking may stay on; "
+        "thin plastic on top winds round small bits, so peel it along the path."
+    )
+    yield WorkStep(
+        "Clamp or tape the waste, well outside the path of bit and nut.",
+        "Nothing of metal may lie in the path: a bit that meets a clamp breaks and flies.",
+    )
+    yield WorkStep(
+        f"Put in the bit ({work.bit_words}) and tighten it.",
+        "Spindle off at the mains first. The bit is sharp and may be hot.",
+    )
+    yield WorkStep(f"Set X and Y to 0 at the {work.zero_words}.")
+    yield WorkStep(
+        f"Z zero is the {work.z_zero}: touch it with {work.touched_with}, "
+        f"then set Z to {work.set_z_mm:.2f} mm."
+    )
+    if work.lap:
+        yield WorkStep(
+            f"Run {work.lap}: spindle off, bit raised, round everything it will reach. Watch it pass clear."
+        )
+    yield WorkStep("Run the program once in air, with Z zero raised by more than the depth of the cut.")
+
+
+def _cut(work: FrameWork) -> Iterator[WorkStep]:
+    yield WorkStep(
+        "Dust and fumes drawn off or the room aired, floor clear, stop within reach.",
+        "Impact-rated glasses for you and whoever watches, hearing protection, hair and sleeves tied back, "
+        "no gloves, no rings.",
+    )
+    if work.spindle != "program":
+        yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
+    yield WorkStep(
+        f"Run {work.program}. It bores the marks, then openings, then the edge; {work.tab_count} tabs hold "
+        "the part until you cut them.",
+        "Stay with it, hands 150 mm from the bit. If chips smoke, melt or turn to dust, stop: the feed is "
+        "too low, the bit dull or the slot packed.",
+    )
+    yield WorkStep(
+        "Wait until the spindle stands still. Leave every tab. Lift the whole frame off, part and all.",
+        "Brush or vacuum chips away, never by hand; look for smouldering ones in the bin.",
+    )
+    yield WorkStep("Measure the part's height against the drawing before you go on.")
+
+
+def _film(work: FrameWork) -> Iterator[WorkStep]:
+    side = " They are already mirrored for the back: do not mirror them again." if work.is_behind else ""
+    yield WorkStep(
+        f"Open each film's drawing in the cutter's program and select all: it must read the size said "
+        f"here. If it does not, the units are wrong: never scale by eye.{side}"
+    )
+    yield WorkStep(
+        "Cut a test square first, then the film, marks and all. Let the cutter compensate its knife, once.",
+        "Keep fingers and tape clear of the moving head. Blades are sharp: cap them.",
+    )
+    kept = "rings" if work.is_punched else "dots"
+    yield WorkStep(f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.")
+    yield WorkStep(
+        "Rub the tape down well from the middle out.",
+        "Most vinyl is PVC: knife only, never a laser or a flame.",
+    )
+
+
+def _join(work: FrameWork) -> Iterator[WorkStep]:
+    if not work.has_films:
+        yield from _break_out(work)
+        return
+    yield WorkStep(
+        "Peel the masking from the side to be faced, on the part and round the three holes. Rinse, let dry."
+    )
+    yield WorkStep(f"Lay the frame so that the key hole, the larger one, is at the {_key_seen(work)}.")
+    yield from _punched(work) if work.is_punched else _looked_through()
+    yield WorkStep("Rub from the middle out. Take the tape off flat and slowly, folded back on itself.")
+    yield from _break_out(work)
+
+
+def _is_turned_over(work: FrameWork) -> bool:
+    """Looked through, film lies sticky side up and the frame goes on it; punched, it is the other way round.
+
+    So a film for the front meets a frame lying on its face, unless it is pinned, and one for the back not.
+    """
+    return work.is_behind == work.is_punched
+
+
+def _key_seen(work: FrameWork) -> str:
+    if not _is_turned_over(work):
+        return f"{work.key_corner}, as in the drawing"
+    turned = TURNED.get(work.key_corner, work.key_corner)
+    return f"{turned}: turn it like a page, left edge to the right"
+
+
+def _looked_through() -> Iterator[WorkStep]:
+    yield WorkStep(
+        "Lay the film sticky side up, mist it with water and a drop of soap, and lower the frame onto it."
+    )
+    yield WorkStep("Slide until each dot hangs in its hole with an even ring of light all round; then press.")
+    yield WorkStep("Turn frame and film over together, so that the tape is on top.")
+
+
+def _punched(work: FrameWork) -> Iterator[WorkStep]:
+    yield WorkStep(
+        "Punch out the three rings through tape, film and liner, and put a 5 mm pin through each.",
+        "Punch on a soft board, fingers behind the punch.",
+    )
+    side = f" along the {work.hinge_side} side" if work.hinge_side else ""
+    yield WorkStep(f"Set film and pins on the frame; fix it with a hinge of tape{side}. Pull the pins.")
+    yield WorkStep("Fold the film back, strip the liner, fold it down again onto the part.")
+
+
+def _break_out(work: FrameWork) -> Iterator[WorkStep]:
+    side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
+    yield WorkStep(
+        f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
+        "Cut away from yourself; a snapped tab has sharp edges.",
+    )

@@ -1,0 +1,184 @@
+"""The finished thing as it will look from the front: the part as the bit leaves it, the films on it.
+
+Clear stock is shown as clear, with an edge that catches light from the upper left; film is flat colour.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from core.outline.loop import Bounds, Loop
+from core.outline.region import Regions, bounds_of, mapped
+from core.outline.segments import Floats
+from core.paper.png import png_of
+from core.paper.recorder import Recorder, Recording
+from core.paper.shapes import draw_box, draw_polygon, draw_regions
+from core.paper.surface import Fill, Pen, Surface
+
+#: The longer side of the picture of a kit, pixels.
+LONG_SIDE_PX = 1600
+
+#: Shares of the longer side of the shape: paper left round it, the lit edge, how far the shadow falls.
+MARGIN, EDGE, SHADOW = 0.08, 0.009, 0.014
+
+#: Where the light comes from: a unit vector in the page.
+LIGHT = np.array([-0.6, 0.8])
+
+#: How many tones the lit edge has; more cannot be told apart.
+TONES = 24
+
+#: mm of flattening for the lit edge, per mm of the shape: under a fifth of a pixel of the picture.
+SMOOTH = 1e-4
+
+#: A mitre at a sharp corner reaches no farther than this many edge widths.
+LONGEST_MITRE = 2.0
+
+PAPER, SHADE = "#f3eee4", "#5d5648"
+CLEAR, CLEAR_DARK, CLEAR_LIGHT = "#dde9ea", "#86a9b0", "#ffffff"
+
+
+@dataclass(frozen=True)
+class FilmLook:
+    """A film as it lies on the part: its name, its colour "#rrggbb", where it is."""
+
+    name: str
+    colour: str
+    regions: Regions
+
+
+@dataclass(frozen=True)
+class Look:
+    """part as traced, as_cut as the bit leaves it, films from the lowest to the topmost; in the frame, mm.
+
+    stock_colour is the sheet's own where it is not clear. Films behind clear stock lie under it.
+    """
+
+    part: Regions
+    as_cut: Regions
+    films: tuple[FilmLook, ...]
+    is_clear: bool
+    stock_colour: str = "#d9d2c3"
+    is_behind: bool = False
+
+
+def view_box(look: Look) -> Bounds:
+    """The page of the picture round the shape, mm."""
+    x_min, y_min, x_max, y_max = _bounds(look)
+    margin = MARGIN * max(x_max - x_min, y_max - y_min)
+    return x_min - margin, y_min - margin, x_max + margin, y_max + margin
+
+
+def picture(look: Look) -> bytes:
+    """The kit's picture: PNG, soft paper ground."""
+    box = view_box(look)
+    recorder = Recorder()
+    draw_box(recorder, box[:2], box[2:], Fill(PAPER))
+    draw_view(recorder, look)
+    return png_of(recorder.recording(), box, LONG_SIDE_PX)
+
+
+def recorded_view(look: Look) -> Recording:
+    """The same without a ground, for a page."""
+    recorder = Recorder()
+    draw_view(recorder, look)
+    return recorder.recording()
+
+
+def draw_view(surface: Surface, look: Look) -> None:
+    """Shadow, films behind, sheet, lit edge, films in front."""
+    size = _size(look)
+    _draw_shadow(surface, look, size)
+    if look.is_behind:
+        _draw_films(surface, look, size)
+    light, dark = _tones(look)
+    draw_regions(surface, look.as_cut, _sheet(look), None)
+    for loop in (loop for region in look.as_cut for loop in region.loops()):
+        _draw_edge(surface, loop, size, (dark, light))
+    if not look.is_behind:
+        _draw_films(surface, look, size)
+    draw_regions(surface, look.as_cut, None, Pen(mixed(dark, "#000000", 0.45), size * 0.0011))
+
+
+def _bounds(look: Look) -> Bounds:
+    return bounds_of(loop for region in look.as_cut or look.part for loop in region.loops())
+
+
+def _size(look: Look) -> float:
+    x_min, y_min, x_max, y_max = _bounds(look)
+    return max(x_max - x_min, y_max - y_min)
+
+
+def _sheet(look: Look) -> Fill:
+    if not look.is_clear:
+        return Fill(look.stock_colour)
+    return Fill(CLEAR, 0.35 if look.is_behind else 0.8)
+
+
+def _tones(look: Look) -> tuple[str, str]:
+    if look.is_clear:
+        return CLEAR_LIGHT, CLEAR_DARK
+    return mixed(look.stock_colour, "#ffffff", 0.55), mixed(look.stock_colour, "#000000", 0.3)
+
+
+def _draw_shadow(surface: Surface, look: Look, size: float) -> None:
+    """A soft one: the same shape thrown to the lower right, in ever wider and fainter strokes."""
+    throw = SHADOW * size
+    thrown = mapped(look.as_cut, lambda loop: loop.moved(0.6 * throw, -0.8 * throw))
+    for share in (1.0, 0.7, 0.4, 0.15):
+        draw_regions(surface, thrown, None, Pen(SHADE, 1.3 * throw * share, 0.05))
+    draw_regions(surface, thrown, Fill(SHADE, 0.16 if look.is_clear else 0.26), None)
+
+
+def _draw_films(surface: Surface, look: Look, size: float) -> None:
+    """Flat colour, and the hairline that a film's own thickness throws."""
+    for film in look.films:
+        rim = Pen(mixed(film.colour, "#000000", 0.35), size * 0.0008, 0.7)
+        draw_regions(surface, film.regions, Fill(film.colour), rim)
+
+
+def _draw_edge(surface: Surface, loop: Loop, size: float, tones: tuple[str, str]) -> None:
+    """A band along the inside of the edge, bright where its face looks into the light."""
+    corners = loop.flattened(SMOOTH * size)
+    inner = inset(corners, EDGE * size)
+    for tone, rows in _runs(_brightness(corners)):
+        ring = [*rows, (rows[-1] + 1) % len(corners)]
+        outline = np.vstack((corners[ring], inner[ring[::-1]]))
+        colour = mixed(tones[0], tones[1], tone / (TONES - 1))
+        draw_polygon(surface, [(x, y) for x, y in outline.tolist()], Fill(colour), Pen(colour, size * 2e-4))
+
+
+def _runs(tones: list[int]) -> Iterator[tuple[int, list[int]]]:
+    for tone, group in groupby(range(len(tones)), key=lambda i: tones[i]):
+        yield tone, list(group)
+
+
+def _brightness(corners: Floats) -> list[int]:
+    """A tone for each side: 0 turned away from the light, TONES - 1 facing it; solid lies to the left."""
+    outward = -_left_normals(corners)
+    share = (outward @ LIGHT + 1.0) / 2.0
+    tones: list[int] = np.round(share * (TONES - 1)).astype(int).tolist()
+    return tones
+
+
+def _left_normals(corners: Floats) -> Floats:
+    sides = np.roll(corners, -1, axis=0) - corners
+    lengths = np.maximum(np.hypot(*sides.T), 1e-12)[:, None]
+    return np.asarray(np.column_stack((-sides[:, 1], sides[:, 0])) / lengths)
+
+
+def inset(corners: Floats, distance: float) -> Floats:
+    """(n, 2): each corner of a polygon moved to its left by mitring its two sides; for shading only."""
+    after = _left_normals(corners)
+    both = after + np.roll(after, 1, axis=0)
+    square = np.maximum((both**2).sum(axis=1), 1e-12)
+    reach = np.minimum(2.0 / square, LONGEST_MITRE / np.sqrt(square))
+    return np.asarray(corners + distance * reach[:, None] * both)
+
+
+def mixed(first: str, second: str, share: float) -> str:
+    """An sRGB colour between two, share of the way to the second."""
+    one, two = (np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) for colour in (first, second))
+    red, green, blue = np.round(one + (two - one) * share).astype(int).tolist()
+    return f"#{red:02x}{green:02x}{blue:02x}"
