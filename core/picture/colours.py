@@ -6,15 +6,27 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from core.errors import BadShape
-from core.findings import Finding
-from core.picture.picture import locked
+from core.cancel import NEVER, CancelToken
+from core.errors import BadShape, BadValue, UnreadableFile
+from core.findings import Finding, Level
+from core.picture.ground import Framed, index_nearest, settle_ground, touching
+from core.picture.labels import labelled
+from core.picture.palette import Proposal, propose, refined
+from core.picture.picture import Picture, locked
+from core.picture.plateau import plateaus_of, smoothed
+from core.picture.specks import without_specks
 
 Palette = npt.NDArray[np.float64]
 Labels = npt.NDArray[np.uint8]
 
 #: Labels are one byte, and nobody cuts more films than this.
 MOST_COLOURS = 64
+#: px; patches no larger are noise: no shape has sides of less than two pixels.
+SPECK_PX = 4
+#: Share of a photograph below which a patch is grain and no shape: 12 px square in 900 x 900.
+_PHOTO_SPECK = 0.0002
+#: Share of the picture that is transparent from which on transparent means ground.
+_TRANSPARENT = 0.001
 
 
 @dataclass(frozen=True)
@@ -52,3 +64,98 @@ class Colours:
     def __reduce__(self) -> tuple[type["Colours"], tuple[Any, ...]]:
         # An unpickled array can be written to again; going through the constructor locks it.
         return Colours, (self.palette, self.labels, self.ground, self.findings)
+
+
+def find_colours(picture: Picture, wish: ColourWish, token: CancelToken = NEVER) -> Colours:
+    """Find the flat colours, the colour of every pixel and the ground; what is asked for goes first.
+
+    UnreadableFile where there is one colour only, BadValue for a count of colours that cannot be; Cancelled
+    by the token, which is asked between the steps.
+    """
+    _refuse_count(wish.count)
+    plateaus = plateaus_of(picture.pixels)
+    token.check()
+    proposal = propose(plateaus, wish.count)
+    _refuse_one_colour(len(proposal.rgb), picture.name)
+    token.check()
+    seen = smoothed(plateaus) if proposal.is_photograph else plateaus
+    labels = labelled(seen, proposal.rgb)
+    token.check()
+    cleaned = without_specks(labels, len(proposal.rgb), _speck_px(proposal, labels.size))
+    token.check()
+    palette = refined(proposal.rgb, cleaned.labels, picture.pixels, plateaus)
+    framed = settle_ground(cleaned.labels, palette, _asked_ground(palette, picture, wish))
+    return _compacted(palette, framed, _findings(proposal, cleaned.specks, framed), picture.name)
+
+
+def _refuse_count(count: int | None) -> None:
+    if count is not None and not 2 <= count <= MOST_COLOURS:
+        raise BadValue(f"{count} colours cannot be asked for: 2 to {MOST_COLOURS} can.")
+
+
+def _refuse_one_colour(count: int, name: str) -> None:
+    if count < 2:
+        raise UnreadableFile(f"{name} shows one colour only: there is no shape in it.")
+
+
+def _speck_px(proposal: Proposal, pixels: int) -> int:
+    return max(SPECK_PX, int(pixels * _PHOTO_SPECK)) if proposal.is_photograph else SPECK_PX
+
+
+def _asked_ground(palette: Palette, picture: Picture, wish: ColourWish) -> int | None:
+    """Return the colour asked for as ground, else the transparent one, else None."""
+    if wish.ground is not None:
+        return index_nearest(palette, wish.ground)
+    if picture.alpha is None or picture.matte is None:
+        return None
+    transparent = np.count_nonzero(picture.alpha < 0.5) / picture.alpha.size
+    return index_nearest(palette, picture.matte) if transparent >= _TRANSPARENT else None
+
+
+def _findings(proposal: Proposal, specks: int, framed: Framed) -> tuple[Finding, ...]:
+    found = (
+        _PHOTOGRAPH if proposal.is_photograph else None,
+        touching(framed.labels, framed.ground),
+        _frame_ignored(framed) if framed.frame_at else None,
+        _specks_removed(specks) if specks else None,
+    )
+    return tuple(finding for finding in found if finding)
+
+
+_PHOTOGRAPH = Finding(
+    Level.CAUTION,
+    "photograph",
+    "The picture has shades rather than a few flat colours, so where its edges lie is a matter of choice.",
+    "Set the number of colours, or draw the picture over in flat colours.",
+)
+
+
+def _frame_ignored(framed: Framed) -> Finding:
+    return Finding(
+        Level.NOTE,
+        "frame-ignored",
+        "A frame or dark rim along the sides of the picture is taken as ground.",
+        "If it belongs to the shape, use a picture with a wider margin round it.",
+        framed.frame_at,
+    )
+
+
+def _specks_removed(specks: int) -> Finding:
+    return Finding(
+        Level.NOTE,
+        "specks-removed",
+        f"{specks} speck{'s' if specks > 1 else ''} of a few pixels taken as noise.",
+        "If one of them matters, use a larger picture.",
+    )
+
+
+def _compacted(palette: Palette, framed: Framed, findings: tuple[Finding, ...], name: str) -> Colours:
+    """Leave out the colours that no pixel has any more, as that of a frame."""
+    counts = np.bincount(framed.labels.ravel(), minlength=len(palette))
+    used = counts > 0
+    _refuse_one_colour(int(used.sum()), name)
+    places = (np.cumsum(used) - 1).astype(np.uint8)
+    labels = framed.labels if used.all() else places[framed.labels]
+    if not used[framed.ground]:  # a ground that was asked for and is nowhere: all of the picture is shape
+        raise UnreadableFile(f"{name} has none of the ground colour that was asked for.")
+    return Colours(palette[used], labels, int(places[framed.ground]), findings)

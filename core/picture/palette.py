@@ -1,0 +1,164 @@
+"""The flat colours that a picture is made of, proposed or as many as are asked for.
+
+The plot. Flat pixels are tallied by colour. The commonest colour leads; whatever is hardly apart from it
+follows it; the next commonest leads the rest, and so on. Soft edges are not flat, so they lead nothing.
+Strokes of two or three pixels are flat nowhere: a colour of the other pixels that is no blend of two
+leaders leads too, the one farthest from all others first. A picture whose pixels all this cannot explain
+is a photograph: its colours are merged, nearest first, until only a few that are well apart remain.
+"""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from core.picture.oklab import Floats
+from core.picture.picture import Pixels
+from core.picture.plateau import Bytes, Mask, Plateaus
+from core.picture.strokes import with_strokes
+from core.picture.tally import Tally, apart, off_blend, tally_of
+
+#: Pixels looked at: enough for an island of 30 px in a picture of 1500 x 1000.
+_LOOKED_AT = 1_500_000
+#: Distances by ``apart``. Colours nearer than this are one: twice what is just seen, and JPEG's ripple.
+SAME = 0.05
+#: A noisy picture spreads every colour: so much more for each grey level of its flat range over the usual.
+_SAME_PER_LEVEL = 0.0012
+#: Flat pixels that a colour needs: what a disc of 30 px keeps when its soft rim is taken off.
+_FEWEST_FLAT = 4
+#: Colours that are proposed for flat art, and for a photograph.
+MOST_FLAT_COLOURS = 12
+_MOST_PHOTO_COLOURS = 6
+#: Colours of a photograph nearer than this are merged: a third of the way from black to white at most.
+_PHOTO_APART = 0.16
+#: Flat art is flat at least here, as a share of the picture, and so much of it has one of its colours.
+_FLAT_ART = 0.35
+_EXPLAINED = 0.9
+#: Share of the picture below which nothing is called flat, and every pixel is tallied instead.
+_HARDLY_FLAT = 0.02
+#: Leaders that are told apart before they are merged.
+_MOST_LEADERS = 96
+
+
+@dataclass(frozen=True, eq=False)  # no ==: arrays have no single truth value
+class Proposal:
+    """rgb (k, 3) in 0..1, and whether the picture is more of a photograph than of flat colours."""
+
+    rgb: Floats
+    is_photograph: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Sample:
+    """Every so many pixels of a picture: colours (m, 3), which are flat (m,), and what one stands for."""
+
+    colours: Bytes
+    flat: Mask
+    pixels_each: float
+
+
+def propose(plateaus: Plateaus, count: int | None) -> Proposal:
+    """Find the colours, count of them when it is given."""
+    sample = sampled(plateaus)
+    same = SAME + _SAME_PER_LEVEL * max(0, plateaus.flat_range - 6)
+    everything = tally_of(sample.colours, sample.pixels_each)
+    hardly_flat = bool(sample.flat.mean() < _HARDLY_FLAT)
+    flat = everything if hardly_flat else tally_of(sample.colours[sample.flat], sample.pixels_each)
+    leaders = led(flat, same)
+    if len(leaders) < MOST_FLAT_COLOURS:
+        leaders = with_strokes(leaders, plateaus, same, MOST_FLAT_COLOURS)
+    if count is not None:
+        return Proposal(counted(leaders, everything, count).rgb, is_photograph=False)
+    if hardly_flat or is_photograph(sample, leaders, everything, same):
+        return Proposal(few(led(everything, same)).rgb, is_photograph=True)
+    return Proposal(leaders.rgb, is_photograph=False)
+
+
+def sampled(plateaus: Plateaus) -> Sample:
+    """Look at every pixel of a small picture, at some of a large one; smoothed where there is noise."""
+    rows, columns = plateaus.spread.shape
+    step = max(1, int(np.ceil(np.sqrt(rows * columns / _LOOKED_AT))))
+    seen = cv2.blur(plateaus.bytes, (3, 3)) if plateaus.is_noisy else plateaus.bytes
+    colours = np.asarray(seen[::step, ::step], dtype=np.uint8).reshape(-1, 3)
+    flat = plateaus.spread[::step, ::step].ravel() <= plateaus.flat_range
+    return Sample(colours, flat, float(step * step))
+
+
+def led(tally: Tally, same: float) -> Tally:
+    """Let the commonest colour lead all that are the same within ``same``, and so on; the commonest first."""
+    left = np.arange(len(tally))
+    heads: list[int] = []
+    while left.size and len(heads) < _MOST_LEADERS:
+        head = int(left[0])
+        heads.append(head)
+        left = left[apart(tally.rgb[left], tally.rgb[head : head + 1])[:, 0] > same]
+    leaders = _settled(tally, tally.chosen(np.array(heads, dtype=np.intp)))
+    leaders = merged(leaders, same)
+    return leaders.chosen(leaders.counts >= _FEWEST_FLAT)
+
+
+def _settled(tally: Tally, leaders: Tally) -> Tally:
+    """Move each leader to the mean of the colours nearest to it; the commonest first."""
+    groups = apart(tally.rgb, leaders.rgb).argmin(axis=1)
+    moved = tally.gathered(groups, len(leaders))
+    return moved.chosen(np.argsort(-moved.counts, kind="stable"))
+
+
+def merged(tally: Tally, distance: float, most: int | None = None) -> Tally:
+    """Merge the two nearest colours until all are farther apart than distance and no more than most."""
+    while len(tally) > 1:
+        gaps = apart(tally.rgb, tally.rgb) + np.diag(np.full(len(tally), np.inf))
+        first, last = sorted(int(at) for at in np.unravel_index(gaps.argmin(), gaps.shape))
+        if gaps[first, last] > distance and (most is None or len(tally) <= most):
+            break
+        tally = _joined(tally, first, last)
+    return tally
+
+
+def _joined(tally: Tally, first: int, last: int) -> Tally:
+    groups = np.arange(len(tally))
+    groups[last] = first
+    groups[last + 1 :] -= 1
+    return tally.gathered(groups, len(tally) - 1)
+
+
+def is_photograph(sample: Sample, leaders: Tally, everything: Tally, same: float) -> bool:
+    """Tell whether there are too many colours, too little is flat, or too much is none of the colours."""
+    if len(leaders) > MOST_FLAT_COLOURS or sample.flat.mean() < _FLAT_ART:
+        return True
+    explained = apart(everything.rgb, leaders.rgb).min(axis=1) <= 1.5 * same
+    explained |= off_blend(everything.rgb, leaders.rgb) <= same
+    share = float(everything.counts[explained].sum() / everything.counts.sum())
+    return share < _EXPLAINED
+
+
+def few(leaders: Tally) -> Tally:
+    """Merge the colours of a photograph until few remain, well apart, but two in any case."""
+    for most in range(_MOST_PHOTO_COLOURS, 1, -1):
+        left = merged(leaders, 0.0, most)
+        if len(left) <= 2 or merged(left, _PHOTO_APART).rgb.shape == left.rgb.shape:
+            return left
+    return leaders
+
+
+def counted(leaders: Tally, everything: Tally, count: int) -> Tally:
+    """Merge down to count colours, or add the commonest that lie farthest from those found."""
+    fewer = merged(leaders, 0.0, count)
+    while len(fewer) < min(count, len(everything)):
+        pull = apart(everything.rgb, fewer.rgb).min(axis=1) ** 2 * everything.counts
+        best = everything.chosen(np.array([pull.argmax()]))
+        fewer = Tally(np.vstack((fewer.rgb, best.rgb)), np.append(fewer.counts, best.counts))
+    return fewer
+
+
+def refined(palette: Floats, labels: npt.NDArray[np.uint8], pixels: Pixels, plateaus: Plateaus) -> Floats:
+    """Move each colour to the mean of its own flat pixels, where it has some."""
+    step = max(1, int(np.ceil(np.sqrt(labels.size / _LOOKED_AT))))
+    flat = plateaus.spread[::step, ::step] <= plateaus.flat_range
+    own = labels[::step, ::step][flat]
+    counts = np.bincount(own, minlength=len(palette))
+    sums = [np.bincount(own, pixels[::step, ::step, at][flat], len(palette)) for at in range(3)]
+    means = np.stack(sums, axis=1) / np.maximum(counts, 1)[:, np.newaxis]
+    better: Floats = np.where((counts >= _FEWEST_FLAT)[:, np.newaxis], means, palette)
+    return better
