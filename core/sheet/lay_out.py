@@ -1,0 +1,234 @@
+"""Where everything lies: the smallest sheet that takes part, marks, frame and hinge, and their places.
+
+1. Sizes are tried from small to large, one only where the maker gave it; on each, every side for the
+   hinge and a few places of the part, with the key mark at the upper left before anywhere else.
+2. The first size on which a proven pattern of marks stands is taken, there the setting that weighs least.
+3. What the maker's own sheet cannot take is laid out on the sheet it would need, with a stop that says
+   how much is missing. A hinge strip alone that does not fit is a caution.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
+
+from core.errors import BadValue
+from core.findings import Finding, Level, Point
+from core.outline.loop import Bounds
+from core.outline.region import Regions
+from core.sheet.layout import Layout
+from core.sheet.mark import Mark
+from core.sheet.mark_ground import MarkGround, mark_ground
+from core.sheet.pattern import Candidates, Pattern, candidates, find_pattern, with_fourth
+from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule
+from core.sheet.setting import Setting, settings
+from core.sheet.travel import travel_findings
+from core.sheet.wish import StockWish
+
+#: mm; offcuts are told by whole centimetres.
+SIZE_STEP_MM = 10.0
+#: How many steps a side may grow for the marks' sake before the search gives up.
+MOST_STEPS = 10
+
+Size = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A setting with its marks."""
+
+    setting: Setting
+    pattern: Pattern
+
+
+def lay_out(
+    as_cut: Regions,
+    wish: StockWish,
+    rule: FitRule,
+    *,
+    bit_mm: float,
+    travel_mm: tuple[float, float],
+    zero_at: Point = (0.0, 0.0),
+) -> Layout:
+    """as_cut in the shape's coordinates, at least one Region; zero_at in the frame, mm.
+
+    Raises BadValue for a zero off the 0.5 mm grid and for a sheet that has no thickness.
+    """
+    _check(wish, zero_at)
+    clearances = Clearances(rule, bit_mm, wish.thickness_mm)
+    ground = mark_ground(as_cut, clearances)
+    found, problems = _search(ground, wish, clearances)
+    marks = _marks(found, wish, rule)
+    layout = Layout(
+        stock=wish.stock(*_told_size(wish, found.setting)),
+        shape_at=(-found.setting.left + 0.0, -found.setting.near + 0.0),
+        marks=marks,
+        zero_at=zero_at,
+        mirror_x=_mirror_x(ground.box, found, marks),
+        hinge_side=str(found.setting.hinge or ""),
+        findings=(*problems, *_mark_count_findings(found)),
+    )
+    swept = travel_findings(ground.box, layout, bit_mm, travel_mm)
+    return replace(layout, findings=(*layout.findings, *swept))
+
+
+def _check(wish: StockWish, zero_at: Point) -> None:
+    if not wish.thickness_mm > 0.0:
+        raise BadValue(f"A sheet is thicker than 0, not {wish.thickness_mm:g} mm; measure it again.")
+    if any(abs(value / GRID_MM - round(value / GRID_MM)) > 1e-9 for value in zero_at):
+        raise BadValue(f"The work zero stands on a grid of {GRID_MM} mm, so that every file can say it.")
+
+
+def _told_size(wish: StockWish, setting: Setting) -> Size:
+    width = setting.width if wish.width_mm is None else wish.width_mm
+    depth = setting.depth if wish.depth_mm is None else wish.depth_mm
+    return width, depth
+
+
+def _search(
+    ground: MarkGround, wish: StockWish, clearances: Clearances
+) -> tuple[_Found, tuple[Finding, ...]]:
+    """The best layout on the sheet asked for, or on the one it would need, with what is to be said of it."""
+    found = _first(_sizes(ground.box, wish, clearances), ground, clearances)
+    if found is not None:
+        return found, ()
+    free = replace(wish, width_mm=None, depth_mm=None)
+    needed = _first(_sizes(ground.box, free, clearances), ground, clearances)
+    if needed is None:
+        return _without_marks(ground, free, clearances), (_no_pattern(),)
+    missing = _missing(wish, needed.setting)
+    if missing == (0.0, 0.0):
+        return _spread_out(needed, wish), ()
+    unhinged = _first(_sizes(ground.box, wish, clearances), ground, clearances, with_hinge=False)
+    if unhinged is not None:
+        return unhinged, (_no_hinge(clearances),)
+    return needed, (_too_small(wish, needed.setting, missing),)
+
+
+def _sizes(box: Bounds, wish: StockWish, clearances: Clearances) -> list[Size]:
+    """From the smallest area up; a side that the maker gave has one length."""
+    widths = _lengths(box[2] - box[0], wish.width_mm, clearances)
+    depths = _lengths(box[3] - box[1], wish.depth_mm, clearances)
+    return sorted(product(widths, depths), key=lambda size: (size[0] * size[1], sum(size), size))
+
+
+def _lengths(part: float, told: float | None, clearances: Clearances) -> list[float]:
+    if told is not None:
+        return [told]
+    least = np.ceil((part + 2.0 * clearances.frame()) / SIZE_STEP_MM - 1e-9)
+    return [float((least + step) * SIZE_STEP_MM) for step in range(MOST_STEPS + 1)]
+
+
+def _first(
+    sizes: Iterable[Size], ground: MarkGround, clearances: Clearances, *, with_hinge: bool = True
+) -> _Found | None:
+    """The lightest setting of the first size that takes a pattern, the key at the upper left where it can."""
+    for size in sizes:
+        tried = [
+            candidates(ground, setting, clearances)
+            for setting in settings(size, ground.box, clearances, with_hinge=with_hinge)
+        ]
+        for key_upper_left in (True, False):
+            found = list(_found_in(tried, ground, clearances, key_upper_left=key_upper_left))
+            if found:
+                return min(found, key=lambda one: one.pattern.weight)
+    return None
+
+
+def _found_in(
+    tried: list[Candidates], ground: MarkGround, clearances: Clearances, *, key_upper_left: bool
+) -> Iterator[_Found]:
+    for among in tried:
+        pattern = find_pattern(among, ground, clearances, key_upper_left=key_upper_left)
+        if pattern is not None and max(among.setting.size) > FOURTH_MARK_ABOVE_MM:
+            pattern = with_fourth(pattern, ground, among.setting, clearances) or pattern
+        if pattern is not None:
+            yield _Found(among.setting, pattern)
+
+
+def _missing(wish: StockWish, needed: Setting) -> Size:
+    width = 0.0 if wish.width_mm is None else max(0.0, needed.width - wish.width_mm)
+    depth = 0.0 if wish.depth_mm is None else max(0.0, needed.depth - wish.depth_mm)
+    return width, depth
+
+
+def _spread_out(needed: _Found, wish: StockWish) -> _Found:
+    """The layout of a smaller sheet on a larger one: every distance to an edge only grows."""
+    width, depth = _told_size(wish, needed.setting)
+    return _Found(replace(needed.setting, width=width, depth=depth), needed.pattern)
+
+
+def _without_marks(ground: MarkGround, wish: StockWish, clearances: Clearances) -> _Found:
+    """The part alone on the largest size tried, so that there is something to look at."""
+    size = _sizes(ground.box, wish, clearances)[-1]
+    setting = next(settings(size, ground.box, clearances))
+    return _Found(setting, Pattern(np.empty((0, 2)), np.inf))
+
+
+def _marks(found: _Found, wish: StockWish, rule: FitRule) -> tuple[Mark, ...]:
+    """The key first; shape's coordinates become the frame's."""
+    corner = np.array([found.setting.left, found.setting.near])
+    places = (found.pattern.places - corner).tolist()
+    return tuple(
+        Mark(
+            at=(x, y),
+            diameter_mm=rule.bore(is_key=index == 0),
+            film_diameter_mm=rule.film_diameter(is_key=index == 0, is_clear=wish.is_clear),
+            is_key=index == 0,
+            seen="look-through" if wish.is_clear else "punch",
+        )
+        for index, (x, y) in enumerate(places)
+    )
+
+
+def _mirror_x(box: Bounds, found: _Found, marks: tuple[Mark, ...]) -> float:
+    """The middle of what is used of the sheet's width, on the grid."""
+    left = min([box[0] - found.setting.left, *(mark.at[0] for mark in marks)])
+    right = max([box[2] - found.setting.left, *(mark.at[0] for mark in marks)])
+    return float(np.floor((left + right) / 2.0 / GRID_MM + 0.5) * GRID_MM)
+
+
+def _too_small(wish: StockWish, needed: Setting, missing: Size) -> Finding:
+    told = " and ".join(
+        f"{length:.1f} mm of {name}"
+        for length, name in zip(missing, ("width", "depth"), strict=True)
+        if length > 0.0
+    )
+    width, depth = _told_size(wish, needed)
+    return Finding(
+        Level.STOP,
+        "stock-too-small",
+        f"The sheet of {width:g} x {depth:g} mm cannot take part, marks and frame: {told} missing.",
+        f"Take a sheet of at least {needed.width:g} x {needed.depth:g} mm, or make the shape smaller.",
+    )
+
+
+def _no_hinge(clearances: Clearances) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "hinge-too-narrow",
+        f"No side of this sheet keeps {clearances.rule.hinge_mm:g} mm free of part and marks for the hinge.",
+        "Take a larger sheet, or tape the film on without a hinge.",
+    )
+
+
+def _no_pattern() -> Finding:
+    return Finding(
+        Level.STOP,
+        "no-mark-pattern",
+        "No three marks were found round this shape that tell a film laid wrong.",
+        "Make the shape larger, or bring film and part together in another way.",
+    )
+
+
+def _mark_count_findings(found: _Found) -> tuple[Finding, ...]:
+    if max(found.setting.size) <= FOURTH_MARK_ABOVE_MM or len(found.pattern.places) != 3:
+        return ()
+    finding = Finding(
+        Level.CAUTION,
+        "no-fourth-mark",
+        f"A sheet over {FOURTH_MARK_ABOVE_MM:g} mm is better with four marks, and only three found a place.",
+        "Take a larger sheet, or rub the film down from the middle with care.",
+    )
+    return (finding,)

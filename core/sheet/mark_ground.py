@@ -1,0 +1,75 @@
+"""Where a mark may stand: in the waste round the parts that stays one piece with the frame.
+
+A bay whose mouth the slot closes comes loose with its waste, and so does an opening's: no mark there.
+Places are tried on a grid; the part is known by a polygon, with a reserve for what that strays.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from core.outline.loop import Bounds
+from core.outline.polygon import to_polygon
+from core.outline.region import Region, Regions, bounds_of
+from core.outline.segments import Floats
+from core.sheet.rule import GRID_MM, Clearances
+
+#: mm that the part's polygon strays from its lines and arcs.
+FLATNESS_MM = 0.005
+#: mm added to every clearance for that, and for the round offset's own chords (0.0012 of 10 mm at most).
+RESERVE_MM = 0.01
+CHORDS_PER_QUARTER = 32
+#: Farther from the part than this a mark only costs film.
+REACH_MM = 60.0
+#: Places tried along the longer side: two grid steps apart on a part of 100 mm, farther on a larger one.
+PLACES_ALONG = 240
+
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class MarkGround:
+    """places (n, 2) mm in the shape's coordinates, on the 0.5 mm grid; box is that of the parts.
+
+    takes_hole, takes_key (n,): whether a plain or a key hole keeps clear of the parts there.
+    """
+
+    places: Floats
+    takes_hole: Flags
+    takes_key: Flags
+    box: Bounds
+
+
+def mark_ground(as_cut: Regions, clearances: Clearances) -> MarkGround:
+    """Every place on the grid round the parts that keeps clear of them; as_cut in mm, at least one."""
+    box = bounds_of(region.outer for region in as_cut)
+    solid = to_polygon(tuple(Region(region.outer) for region in as_cut), FLATNESS_MM)
+    slot = _without_openings(solid.buffer(clearances.bit_mm + RESERVE_MM, CHORDS_PER_QUARTER))
+    places = _grid_round(box)
+    free = [
+        ~_covered(shapely.union(slot, solid.buffer(clearance + RESERVE_MM, CHORDS_PER_QUARTER)), places)
+        for clearance in (clearances.to_part(is_key=False), clearances.to_part(is_key=True))
+    ]
+    usable = free[0] | free[1]
+    return MarkGround(places[usable], free[0][usable], free[1][usable], box)
+
+
+def _without_openings(area: shapely.Geometry) -> shapely.Geometry:
+    return shapely.union_all([shapely.Polygon(piece.exterior) for piece in shapely.get_parts(area)])
+
+
+def _covered(area: shapely.Geometry, places: Floats) -> Flags:
+    shapely.prepare(area)
+    return np.asarray(shapely.contains_xy(area, places))
+
+
+def _grid_round(box: Bounds) -> Floats:
+    """(n, 2) mm, near to far in rows from left to right."""
+    x_min, y_min, x_max, y_max = box
+    longest = max(x_max - x_min, y_max - y_min) + 2.0 * REACH_MM
+    step = max(2.0 * GRID_MM, np.ceil(longest / PLACES_ALONG / GRID_MM) * GRID_MM)
+    x = np.arange(np.floor((x_min - REACH_MM) / step), np.ceil((x_max + REACH_MM) / step) + 1.0) * step
+    y = np.arange(np.floor((y_min - REACH_MM) / step), np.ceil((y_max + REACH_MM) / step) + 1.0) * step
+    return np.column_stack((np.tile(x, y.size), np.repeat(y, x.size)))
