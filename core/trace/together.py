@@ -1,0 +1,249 @@
+"""The joint fit of all chains that hang together at nodes.
+
+Plot: first joints and nodes (knots_of) -> samples handed to their segments, none beside a corner (pull_of)
+-> Gauss-Newton free, and with every likely joint held smooth; a joint stays smooth where holding it costs
+the samples little (smooth_joints) -> arcs that are straight within their doubt become lines -> Gauss-Newton
+again -> Chains with the standard deviation expected of their place.
+"""
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from core.outline.chain import Chain
+from core.outline.segments import Floats
+from core.trace.faces import Bools, Ints
+from core.trace.joints import joint, turn_at
+from core.trace.pieces import Run
+from core.trace.refine import Bends, Knots, Pull, Refined, refined
+
+#: rad; joints that turn more are corners without asking.
+SMOOTH_BELOW = np.radians(35.0)
+#: Squared sigmas that holding a joint smooth may cost its two neighbours, MOST_COUNTED samples at most.
+SMOOTH_COST = 12.0
+MOST_COUNTED = 40
+#: Standard deviations of its sagitta below which an arc is a line.
+STRAIGHT = 3.5
+
+Traced = tuple[tuple[Chain, float], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Knotted:
+    """Knots with, for every segment, its run (s,), and for every run its points in order."""
+
+    knots: Knots
+    points_of: tuple[Ints, ...]
+    segments_of: tuple[Ints, ...]
+    maybe: Bends
+
+
+def fitted(runs: tuple[Run, ...]) -> Traced:
+    """A Chain for every run, in the same order, with its doubt in px."""
+    found: dict[int, tuple[Chain, float]] = {}
+    for group in groups(runs):
+        chains = _fit_group(tuple(runs[index] for index in group))
+        found.update(zip(group, chains, strict=True))
+    return tuple(found[index] for index in range(len(runs)))
+
+
+def groups(runs: tuple[Run, ...]) -> list[list[int]]:
+    """Indices of runs that share nodes, each ring alone."""
+    lead: dict[int, int] = {}
+
+    def root(node: int) -> int:
+        while lead.setdefault(node, node) != node:
+            node = lead[node]
+        return node
+
+    for run in runs:
+        if not run.chain.is_ring:
+            low, high = sorted((root(run.chain.tail), root(run.chain.head)))
+            lead[high] = low
+    members: dict[tuple[bool, int], list[int]] = {}
+    for index, run in enumerate(runs):
+        key = (True, index) if run.chain.is_ring else (False, root(run.chain.tail))
+        members.setdefault(key, []).append(index)
+    return list(members.values())
+
+
+def _node_points(runs: tuple[Run, ...]) -> dict[int, Floats]:
+    """First guess of every node: the mean of where its chains pass nearest to its lattice corner."""
+    found: dict[int, list[Floats]] = {}
+    corner: dict[int, Floats] = {}
+    for run in runs:
+        if run.chain.is_ring:
+            continue
+        for node, place, side in ((run.chain.tail, run.corners[0], 0), (run.chain.head, run.corners[-1], -1)):
+            corner[node] = place
+            near = run.curves[side].nearest(place) if run.curves else place
+            if np.hypot(*(near - place)) < 3.0:
+                found.setdefault(node, []).append(near)
+    return {node: np.mean(found.get(node, [corner[node]]), axis=0) for node in sorted(corner)}
+
+
+def _inner_joints(run: Run) -> list[Floats]:
+    if run.pieces is None:
+        return []
+    pairs = zip(run.curves, run.curves[1:], run.pieces.breaks[1:-1].tolist(), strict=False)
+    return [joint(one, other, run.places[at]) for one, other, at in pairs]
+
+
+def _ring_points(run: Run) -> list[Floats]:
+    """The joints of a ring, its cut first; a circle has two, opposite each other."""
+    if run.pieces is None:
+        x, y = (run.corners.min(axis=0) + run.corners.max(axis=0)) / 2.0
+        wide, high = (run.corners.max(axis=0) - run.corners.min(axis=0)) / 2.0
+        return [np.array([x - wide, y]), np.array([x + wide, y])] if high else []
+    first, last = run.curves[0], run.curves[-1]
+    if len(run.curves) == 1:
+        start = first.nearest(run.places[0])
+        return [start, 2.0 * first.on - start]
+    return [joint(last, first, run.places[0]), *_inner_joints(run)]
+
+
+def _bulge(run: Run, piece: int, start: Floats, end: Floats) -> float:
+    curve = run.curves[piece]
+    if curve.radius <= 0.0:
+        return 0.0
+    a, b = start - curve.on, end - curve.on
+    sense = float(curve.along[0])
+    sweep = np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b) * sense
+    # A sweep that comes out a little backwards is a nearly empty arc, not a full turn.
+    if sweep < -np.pi / 2.0 or (sweep < 0.0 and len(run.curves) == 1):
+        sweep += 2.0 * np.pi
+    return float(sense * np.tan(sweep / 4.0))
+
+
+def knots_of(runs: tuple[Run, ...]) -> Knotted:
+    """Points and segments of a group, and the joints that may be smooth."""
+    nodes = _node_points(runs)
+    points: list[Floats] = list(nodes.values())
+    place_of = {node: index for index, node in enumerate(nodes)}
+    rows: list[tuple[int, int, float, bool]] = []
+    maybe: list[tuple[int, int]] = []
+    points_of, segments_of = [], []
+    for run in runs:
+        if run.chain.is_ring:
+            own = list(range(len(points), len(points) + len(ring := _ring_points(run))))
+            points += ring
+            own.append(own[0])
+        else:
+            inner = _inner_joints(run)
+            own = [
+                place_of[run.chain.tail],
+                *range(len(points), len(points) + len(inner)),
+                place_of[run.chain.head],
+            ]
+            points += inner
+        first = len(rows)
+        for piece, (tail, head) in enumerate(pairwise(own)):
+            rows.append((tail, head, *_segment(run, piece, points[tail], points[head])))
+        maybe += _maybe_smooth(run, [points[i] for i in own], first)
+        points_of.append(np.array(own))
+        segments_of.append(np.arange(first, len(rows)))
+    tails, heads, bulges, kinds = (np.array(column) for column in zip(*rows, strict=True))
+    knots = Knots(np.array(points), tails, heads, bulges.astype(np.float64), kinds.astype(bool))
+    before, after = np.array(maybe, dtype=np.int64).reshape(-1, 2).T
+    return Knotted(knots, tuple(points_of), tuple(segments_of), Bends(before, after))
+
+
+def _segment(run: Run, piece: int, start: Floats, end: Floats) -> tuple[float, bool]:
+    if run.pieces is None:
+        return (1.0, True) if run.chain.is_ring else (0.0, False)
+    if len(run.curves) == 1 and run.chain.is_ring:
+        return float(run.curves[0].along[0]), True
+    return _bulge(run, piece, start, end), bool(run.pieces.is_arc[piece])
+
+
+def _maybe_smooth(run: Run, points: list[Floats], first: int) -> list[tuple[int, int]]:
+    """Pairs of segments whose joint turns little, an arc on one side at least."""
+    count = len(points) - 1
+    if run.pieces is None or (run.chain.is_ring and len(run.curves) == 1):
+        return [(first, first + 1), (first + 1, first)] if run.chain.is_ring else []
+    pairs = [(k, k + 1) for k in range(count - 1)] + ([(count - 1, 0)] if run.chain.is_ring else [])
+    return [
+        (first + a, first + b)
+        for a, b in pairs
+        if (run.pieces.is_arc[a] or run.pieces.is_arc[b])
+        and abs(turn_at(run.curves[a], run.curves[b], points[b])) < SMOOTH_BELOW
+    ]
+
+
+def pull_of(runs: tuple[Run, ...], knotted: Knotted, smooth: Bends) -> Pull:
+    """Samples by segment; those beside a corner are left out, those beside a smooth joint are kept."""
+    segment, places, sigma, bend = [], [], [], []
+    held_before, held_after = set(smooth.before.tolist()), set(smooth.after.tolist())
+    for run, segments in zip(runs, knotted.segments_of, strict=True):
+        if run.pieces is None:
+            spans = _even_spans(len(run.places), len(segments)) if run.chain.is_ring else []
+        elif len(run.curves) == 1 and run.chain.is_ring:
+            spans = _even_spans(len(run.places) - 1, 2)
+        else:
+            spans = list(zip(run.pieces.breaks.tolist(), run.pieces.breaks[1:].tolist(), strict=False))
+        for seg, (low, high) in zip(segments.tolist(), spans, strict=False):
+            off = min(run.judge.trim, max((high - low - 1) // 2, 0))
+            a = low + (0 if seg in held_after else off)
+            b = high - (0 if seg in held_before else off)
+            segment.append(np.full(b - a + 1, seg))
+            places.append(run.places[a : b + 1])
+            sigma.append(np.full(b - a + 1, run.judge.sigma))
+            bend.append(run.bend[a : b + 1])
+    if not segment:
+        return Pull(np.empty(0, dtype=np.int64), np.empty((0, 2)), np.empty(0), np.empty(0))
+    return Pull(np.concatenate(segment), np.vstack(places), np.concatenate(sigma), np.concatenate(bend))
+
+
+def _even_spans(count: int, pieces: int) -> list[tuple[int, int]]:
+    cuts = np.linspace(0, count - 1, pieces + 1).astype(int).tolist()
+    return list(pairwise(cuts))
+
+
+def _fit_group(runs: tuple[Run, ...]) -> Traced:
+    knotted = knots_of(runs)
+    nothing = Bends(np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64))
+    smooth = knotted.maybe
+    best = refined(knotted.knots, pull_of(runs, knotted, smooth), smooth)
+    if len(smooth.before):
+        free = refined(knotted.knots, pull_of(runs, knotted, nothing), nothing)
+        kept = _affordable(best, free, pull_of(runs, knotted, nothing), smooth)
+        if not kept.all():
+            smooth = Bends(smooth.before[kept], smooth.after[kept])
+            best = refined(knotted.knots, pull_of(runs, knotted, smooth), smooth)
+    straight = _straight(best.knots, pull_of(runs, knotted, smooth))
+    if straight.any():
+        is_arc = best.knots.is_arc & ~straight
+        knots = replace(best.knots, is_arc=is_arc, bulges=np.where(is_arc, best.knots.bulges, 0.0))
+        kept = is_arc[smooth.before] | is_arc[smooth.after]
+        smooth = Bends(smooth.before[kept], smooth.after[kept])
+        best = refined(knots, pull_of(runs, knotted, smooth), smooth)
+    return tuple(
+        (_chain(run, best.knots, points, segments), _doubt(run, segments))
+        for run, points, segments in zip(runs, knotted.points_of, knotted.segments_of, strict=True)
+    )
+
+
+def _affordable(held: Refined, free: Refined, pull: Pull, smooth: Bends) -> Bools:
+    count = np.minimum(np.bincount(pull.segment, minlength=len(held.chi2)), MOST_COUNTED)
+    extra = np.maximum(held.chi2 - free.chi2, 0.0) * count
+    return np.asarray(extra[smooth.before] + extra[smooth.after] < SMOOTH_COST)
+
+
+def _straight(knots: Knots, pull: Pull) -> Bools:
+    """Arcs whose sagitta is within its doubt: a parabola's height has sd 3.35 sigma / sqrt n."""
+    count = np.bincount(pull.segment, minlength=len(knots.tail))
+    sigma = np.bincount(pull.segment, weights=pull.sigma, minlength=len(knots.tail)) / np.maximum(count, 1)
+    chord = np.hypot(*(knots.points[knots.head] - knots.points[knots.tail]).T)
+    sagitta = np.abs(knots.bulges) * chord / 2.0
+    return np.asarray(knots.is_arc & (sagitta < STRAIGHT * 3.35 * sigma / np.sqrt(np.maximum(count, 1))))
+
+
+def _chain(run: Run, knots: Knots, points: Ints, segments: Ints) -> Chain:
+    return Chain(knots.points[points], knots.bulges[segments], run.chain.left, run.chain.right)
+
+
+def _doubt(run: Run, segments: Ints) -> float:
+    """px: sd of the place of an edge of n samples said by about 2.5 numbers a segment."""
+    numbers = 2.5 * len(segments)
+    return float(run.judge.sigma * np.sqrt(min(numbers / max(len(run.places), 1), 1.0)))
