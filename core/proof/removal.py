@@ -4,7 +4,8 @@
    clip is a share of its sweep. Rapids count too: a bit cuts whatever it is called.
 2. Moves that cover the same ground again, as passes do, are kept once.
 3. Arcs become chords. A chord lies inside its arc, so the corners between are pushed outward by half the
-   sagitta: the error is then split to both sides, half of FLATNESS each.
+   sagitta: the error is then split to both sides. Where a piece ends, its round end adds as much again,
+   so that the edge lies within FLATNESS of the true one, to neither side on the whole.
 4. Runs of moves are grown by the bit's radius, a few corners at a time, and united.
 """
 
