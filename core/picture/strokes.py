@@ -6,7 +6,6 @@ neither a known one nor a blend of two, those on a ridge are tallied, and the co
 is a colour of the picture; then the rest are looked at again.
 """
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -74,7 +73,7 @@ def _is_odd_by_table(colours: Bytes, known: Floats, plateaus: Plateaus) -> Mask:
 
 def on_ridge(plateaus: Plateaus, rows: Places, columns: Places) -> Mask:
     """Tell of each pixel whether both sides fall off from it in the same sense, in one direction at least."""
-    padded = cv2.copyMakeBorder(plateaus.bytes, *(_REACH,) * 4, cv2.BORDER_REPLICATE)
+    padded = np.pad(plateaus.bytes, ((_REACH, _REACH), (_REACH, _REACH), (0, 0)), mode="edge")
     here = _seen(padded[rows + _REACH, columns + _REACH], plateaus)
     rise = _RISE + _PER_NOISE * plateaus.noise
     found = np.zeros(rows.size, dtype=bool)

@@ -1,0 +1,1 @@
+"""The demo picture and the script that draws it."""
