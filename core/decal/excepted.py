@@ -1,0 +1,69 @@
+"""Places where film or edge differ from the outline on purpose.
+
+A tip: where the as-cut part is too sharp or too narrow for the face to follow, so that film ends short
+of it by clearly more than the inset. Unreached: where the bit leaves material inside a corner of the
+outline. Both are found on polygons: they are told to a maker, and no edge is made of them.
+"""
+
+import numpy as np
+import shapely
+
+from core.decal.film import Excepted
+from core.outline.polygon import to_polygon
+from core.outline.region import Regions
+
+#: mm that the polygons stray from lines and arcs, and what is taken off so that this is never a place.
+FLATNESS_MM, RESERVE_MM = 0.002, 0.005
+#: A tip counts where film ends short by this share of the inset beyond the inset: at 63 degrees or less.
+TIP_SHARE = 0.9
+#: mm of material beyond the outline from which a corner counts as unreached (promise 2's tolerance).
+UNREACHED_MM = 0.01
+CHORDS_PER_QUARTER = 32
+
+
+def lost_tips(as_cut: Regions, covered: Regions, inset_mm: float) -> tuple[Excepted, ...]:
+    """Tips and necks of the part (mm, frame) that lie in ``covered``, the films' patches, but get no film."""
+    if inset_mm <= 0.0:
+        return ()
+    part = _solid(as_cut)
+    face = shapely.buffer(part, -inset_mm, quad_segs=CHORDS_PER_QUARTER)
+    within = shapely.buffer(face, inset_mm + RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
+    places = [
+        _place(piece, part, face, "tip", inset_mm * (1.0 + TIP_SHARE))
+        for piece in shapely.get_parts(shapely.difference(part, within))
+        if shapely.intersects(piece, _solid(covered))
+    ]
+    return tuple(place for place in places if place is not None)
+
+
+def unreached(part: Regions, as_cut: Regions) -> tuple[Excepted, ...]:
+    """Corners of the part's outline that the bit leaves filled; both in mm, in one frame."""
+    outline, cut = _solid(part), _solid(as_cut)
+    within = shapely.buffer(outline, RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
+    places = [
+        _place(piece, cut, outline, "unreached", UNREACHED_MM)
+        for piece in shapely.get_parts(shapely.difference(cut, within))
+    ]
+    return tuple(place for place in places if place is not None)
+
+
+def _solid(regions: Regions) -> shapely.Geometry:
+    return shapely.union_all(shapely.get_parts(to_polygon(regions, FLATNESS_MM)))
+
+
+def _place(
+    piece: shapely.Geometry, whole: shapely.Geometry, kept: shapely.Geometry, why: str, least: float
+) -> Excepted | None:
+    """The point of the piece farthest from what is kept, where that is far enough to count."""
+    # The middle of a neck is farther from the face than its ends, and no corner stands there.
+    corners = shapely.get_coordinates(shapely.segmentize(piece, max(least / 2.0, RESERVE_MM)))
+    if not len(corners):
+        return None
+    # Where nothing is kept there is no distance, and all of the piece counts.
+    away = np.asarray(shapely.distance(kept, shapely.points(corners)))
+    far = np.nan_to_num(away, nan=np.inf)
+    index = int(far.argmax())
+    if far[index] < least:
+        return None
+    edge = shapely.intersection(shapely.boundary(whole), shapely.buffer(piece, RESERVE_MM))
+    return Excepted((float(corners[index, 0]), float(corners[index, 1])), why, float(shapely.length(edge)))

@@ -1,0 +1,47 @@
+"""A film: one colour of vinyl as the cutter will cut it."""
+
+from dataclasses import dataclass
+
+from core.findings import Point
+from core.outline.region import Regions
+
+
+@dataclass(frozen=True, eq=False)
+class FilmSource:
+    """What a film is made from: its name, "#rrggbb", and its patches' Regions in the frame, mm."""
+
+    name: str
+    colour: str
+    patch: Regions
+
+
+@dataclass(frozen=True, eq=False)
+class Film:
+    """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece."""
+
+    name: str
+    colour: str
+    regions: Regions
+    inset_mm: float
+    smallest_width_mm: float
+
+    @property
+    def pieces(self) -> int:
+        """How many separate areas there are to weed."""
+        return len(self.regions)
+
+    def area(self) -> float:
+        """The film's own area, mm2, openings taken off."""
+        return sum(region.area() for region in self.regions)
+
+
+@dataclass(frozen=True)
+class Excepted:
+    """A place where film or edge differs from the outline on purpose, and the length of edge concerned.
+
+    why is one of the report's words: "tip", "unreached", later "rounded", "overlap" and others.
+    """
+
+    at: Point
+    why: str
+    size_mm: float

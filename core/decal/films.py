@@ -1,0 +1,115 @@
+"""Films from patches and part: film = patch ∩ face, neighbours on one edge, what is too small told.
+
+The inset belongs to the part's edge and openings, never to the edge between two colours.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.cancel import NEVER, CancelToken
+from core.decal.excepted import lost_tips
+from core.decal.face import face_of
+from core.decal.film import Excepted, Film, FilmSource
+from core.decal.weld import welded
+from core.decal.width import piece_widths
+from core.findings import Finding, Level, Point
+from core.outline.boolean import intersection
+from core.outline.region import Region, Regions
+from core.outline.segments import Floats
+
+#: mm2 and mm: below it a piece is dragged along by the blade or lost in weeding (common practice, no source).
+TINY_PIECE_MM2, THIN_STROKE_MM = 3.0, 0.8
+#: Places told one by one for each film; beyond it the first few and their number say as much.
+MOST_PLACES = 12
+
+
+@dataclass(frozen=True, eq=False)
+class Films:
+    """face in the frame, mm; the films that have at least one piece, in the order of their sources."""
+
+    face: Regions
+    films: tuple[Film, ...]
+    excepted: tuple[Excepted, ...]
+    findings: tuple[Finding, ...]
+
+
+def make_films(
+    sources: tuple[FilmSource, ...], as_cut: Regions, inset_mm: float, token: CancelToken = NEVER
+) -> Films:
+    """Every film cut to the face; sources and as_cut in the frame, mm, inset_mm >= 0."""
+    face = face_of(as_cut, inset_mm)
+    cut = []
+    for source in sources:
+        token.check()
+        cut.append(intersection(source.patch, face))
+    films: list[Film] = []
+    findings: list[Finding] = []
+    for source, regions in zip(sources, welded(cut), strict=True):
+        token.check()
+        if not regions:
+            findings.append(_vanished(source, inset_mm))
+            continue
+        widths = piece_widths(regions)
+        films.append(Film(source.name, source.colour, regions, inset_mm, float(widths.min())))
+        findings += _small_pieces(source.name, regions, widths)
+    covered = tuple(region for source in sources for region in source.patch)
+    return Films(face, tuple(films), lost_tips(as_cut, covered, inset_mm), tuple(findings))
+
+
+def _vanished(source: FilmSource, inset_mm: float) -> Finding:
+    at = _corner(source.patch[0]) if source.patch else None
+    return Finding(
+        Level.CAUTION,
+        "film-vanished",
+        f"Nothing is left of the film {source.name}: all of it lies within {inset_mm:g} mm of the edge.",
+        "Make the inset smaller, or give the patch the role bare.",
+        at,
+    )
+
+
+def _small_pieces(name: str, regions: Regions, widths: Floats) -> list[Finding]:
+    """One finding for each place up to a dozen, then one with the number of those left."""
+    found = [
+        finding
+        for region, width in zip(regions, widths.tolist(), strict=True)
+        if (finding := _small_piece(name, region, width)) is not None
+    ]
+    more = len(found) - MOST_PLACES
+    return found if more <= 0 else [*found[:MOST_PLACES], _and_more(name, more)]
+
+
+def _small_piece(name: str, region: Region, width: float) -> Finding | None:
+    if region.area() < TINY_PIECE_MM2:
+        return Finding(
+            Level.CAUTION,
+            "tiny-piece",
+            f"A piece of the film {name} has {region.area():.2f} mm2; under {TINY_PIECE_MM2:g} it gets lost.",
+            "Make the shape larger, or give this patch to its neighbour.",
+            _corner(region),
+        )
+    if width < THIN_STROKE_MM:
+        return Finding(
+            Level.CAUTION,
+            "thin-stroke",
+            f"A piece of the film {name} is {width:.2f} mm wide; under {THIN_STROKE_MM:g} it is dragged.",
+            "Make the shape larger, or the inset smaller where the part's edge thins the piece.",
+            _corner(region),
+        )
+    return None
+
+
+def _and_more(name: str, more: int) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "small-pieces",
+        f"The film {name} has {more} more pieces that are tiny or thin.",
+        "Make the shape larger, or make the smallest patch larger.",
+    )
+
+
+def _corner(region: Region) -> Point:
+    """A point of the piece's edge, the first from below: small pieces need no better place."""
+    points = region.outer.points
+    x, y = points[np.lexsort((points[:, 0], points[:, 1]))[0]].tolist()
+    return float(x), float(y)

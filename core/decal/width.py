@@ -1,0 +1,66 @@
+"""How narrow a piece of film is at its narrowest.
+
+A piece is shrunk from both sides; the width is twice the distance at which it first falls apart, closes
+an opening to the outside, or vanishes. A sharp tip does not count: it is narrow everywhere near its end.
+All pieces are tried at once, first in growing steps and then by halving.
+"""
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from core.outline.polygon import to_polygon
+from core.outline.region import Regions
+from core.outline.segments import Floats
+
+#: mm that a piece's polygon strays from its lines and arcs; a width may be off by twice that.
+FLATNESS_MM = 0.01
+#: mm; first width tried, and how much the next one is larger.
+FIRST_MM, GROWTH = 0.2, 1.3
+#: mm to which a width is told.
+FINENESS_MM = 0.02
+#: The chords of a shrunk corner stray by half a percent of the distance.
+CHORDS_PER_QUARTER = 8
+
+Ints = NDArray[np.int64]
+
+
+def piece_widths(regions: Regions) -> Floats:
+    """(n,) mm, the smallest width of each Region, within 0.05 mm and one percent."""
+    solids = np.array([to_polygon((region,), FLATNESS_MM) for region in regions], dtype=object)
+    whole = _kinds(solids)
+    low, high = np.zeros(len(solids)), np.full(len(solids), FIRST_MM)
+    growing = np.ones(len(solids), dtype=bool)
+    while growing.any():
+        rows = np.flatnonzero(growing)
+        same = _is_same(solids[rows], high[rows], whole[rows])
+        low[rows[same]] = high[rows[same]]
+        high[rows[same]] *= GROWTH
+        growing[rows[~same]] = False
+    return _halved(solids, whole, low, high)
+
+
+def _halved(solids: NDArray[np.object_], whole: Ints, low: Floats, high: Floats) -> Floats:
+    while (high - low > FINENESS_MM).any():
+        rows = np.flatnonzero(high - low > FINENESS_MM)
+        middle = (low[rows] + high[rows]) / 2.0
+        same = _is_same(solids[rows], middle, whole[rows])
+        low[rows[same]] = middle[same]
+        high[rows[~same]] = middle[~same]
+    return np.asarray((low + high) / 2.0)
+
+
+def _is_same(solids: NDArray[np.object_], widths: Floats, whole: Ints) -> NDArray[np.bool_]:
+    shrunk = shapely.buffer(solids, -widths / 2.0, quad_segs=CHORDS_PER_QUARTER)
+    return np.asarray((_kinds(shrunk) == whole).all(axis=1))
+
+
+def _kinds(solids: NDArray[np.object_]) -> Ints:
+    """(n, 2): how many pieces, how many openings; an empty one has no piece."""
+    pieces, owner = shapely.get_parts(solids, return_index=True)
+    solid = ~shapely.is_empty(pieces)
+    count = np.bincount(owner[solid], minlength=len(solids))
+    openings = np.bincount(
+        owner, weights=shapely.get_num_interior_rings(pieces), minlength=len(solids)
+    ).astype(int)
+    return np.column_stack((count, openings))

@@ -1,0 +1,113 @@
+"""The shape at its physical size: scaled once, so that the part is exactly as high as asked.
+
+Specks are judged in mm2, mm need the scale, and the scale needs to know what is part: so roles are
+proposed without dropping anything, the scale that follows says what a speck is, and the scale is taken
+again from what is left.
+"""
+
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.colour_names import Rgb
+from core.errors import WrongCall
+from core.findings import Finding, Point
+from core.outline.loop import Bounds
+from core.outline.outline import Outline
+from core.outline.region import Regions
+from core.patches import Patches, RoleWishes, film_patch, part_of
+from core.roles import propose
+
+
+@dataclass(frozen=True, eq=False)
+class Scaled:
+    """An Outline in mm, the left and bottom of its part's box at the origin.
+
+    A point p of the Outline it came from lies at p * scale + shift.
+    """
+
+    outline: Outline
+    scale: float
+    shift: Point
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """The Outline in mm, what becomes of its patches, and the part; findings have their place in mm."""
+
+    outline: Outline
+    patches: Patches
+    part: Regions
+    size_mm: Point
+    scale: float
+    shift: Point
+
+    def film_patch(self, name: str) -> Regions:
+        """The Regions that a film comes from, before the face cuts them, in the shape's coordinates."""
+        return film_patch(self.outline, self.patches, name)
+
+
+def faces_box(outline: Outline, faces: AbstractSet[int]) -> Bounds:
+    """x_min, y_min, x_max, y_max round the edge of these faces, bellies of arcs included.
+
+    Raises WrongCall when they have no edge: then there is no part to give a height to.
+    """
+    edges = [chain for chain in outline.chains if (chain.left in faces) != (chain.right in faces)]
+    if not edges:
+        raise WrongCall(
+            "Nothing in the picture is part: every patch is ground or a hole; give one the role film or bare."
+        )
+    reach = np.vstack([np.vstack((edge.points, edge.segments().turning_points())) for edge in edges])
+    low, high = reach.min(axis=0), reach.max(axis=0)
+    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+def scale_to_height(outline: Outline, faces: AbstractSet[int], height_mm: float) -> Scaled:
+    """The Outline scaled so that the box of these faces is height_mm high, its left bottom corner at 0, 0."""
+    x_min, y_min, _, y_max = faces_box(outline, faces)
+    scale = height_mm / (y_max - y_min)
+    shift = (-x_min * scale, -y_min * scale)
+    return Scaled(outline.mapped(scale, shift), scale, shift)
+
+
+def shape_of(
+    outline: Outline,
+    palette: Sequence[Rgb],
+    ground: int,
+    wishes: RoleWishes,
+    *,
+    height_mm: float,
+    smallest_mm2: float,
+) -> Shape:
+    """The shape that a traced Outline (picture px) becomes at this height (mm > 0).
+
+    Raises WrongCall when nothing is part, BadValue for a film name that is no name.
+    """
+    whole = propose(outline, palette, ground, wishes)
+    first = scale_to_height(outline, whole.part_faces(), height_mm)
+    patches = propose(outline, palette, ground, wishes, smallest_mm2 / first.scale**2)
+    scaled = scale_to_height(outline, patches.part_faces(), height_mm)
+    _, _, width, height = faces_box(scaled.outline, patches.part_faces())
+    findings = moved_findings(patches.findings, scaled.scale, scaled.shift)
+    return Shape(
+        scaled.outline,
+        replace(patches, findings=findings),
+        part_of(scaled.outline, patches),
+        (width, height),
+        scaled.scale,
+        scaled.shift,
+    )
+
+
+def moved_findings(findings: tuple[Finding, ...], scale: float, shift: Point) -> tuple[Finding, ...]:
+    """The same findings with their places scaled about the origin, then moved by shift."""
+    return tuple(
+        finding if finding.at is None else replace(finding, at=_moved(finding.at, scale, shift))
+        for finding in findings
+    )
+
+
+def _moved(at: Point, scale: float, shift: Point) -> Point:
+    return float(at[0] * scale + shift[0]), float(at[1] * scale + shift[1])

@@ -1,0 +1,22 @@
+"""Our table of colour names against the tables of two libraries that carry the same standard."""
+
+import pytest
+from PIL import ImageColor
+
+from core.colour_names import hex_of, keywords
+
+pytestmark = pytest.mark.outside
+
+
+def test_every_keyword_is_the_one_of_pillows_table():
+    # Source: CSS Color Module Level 4, named colours, as Pillow's ImageColor carries them.
+    ours = {name: hex_of(colour) for name, colour in keywords().items()}
+    theirs = {name: str(value).lower() for name, value in ImageColor.colormap.items()}
+    assert ours == theirs
+
+
+def test_every_keyword_is_the_one_of_matplotlibs_table():
+    # Source: the same, as matplotlib's colors.CSS4_COLORS carries it.
+    colors = pytest.importorskip("matplotlib.colors")
+    ours = {name: hex_of(colour) for name, colour in keywords().items()}
+    assert ours == {name: value.lower() for name, value in colors.CSS4_COLORS.items()}
