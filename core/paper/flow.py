@@ -135,7 +135,7 @@ def laid_out(pieces: Sequence[Piece], paper: Paper, foot: str) -> tuple[Recordin
 def _pages(pieces: Sequence[Piece], room_mm: float) -> Iterator[list[Piece]]:
     page: list[Piece] = []
     used = 0.0
-    for run in _runs(pieces):
+    for run in _fitting(_runs(pieces), room_mm):
         tall = sum(piece.height_mm for piece in run)
         if page and (run[0].starts_page or used + tall > room_mm):
             yield page
@@ -143,6 +143,15 @@ def _pages(pieces: Sequence[Piece], room_mm: float) -> Iterator[list[Piece]]:
         page.extend(run)
         used += tall
     yield page
+
+
+def _fitting(runs: Iterable[list[Piece]], room_mm: float) -> Iterator[list[Piece]]:
+    """A run that no page holds is taken apart again."""
+    for run in runs:
+        if sum(piece.height_mm for piece in run) > room_mm:
+            yield from ([piece] for piece in run)
+        else:
+            yield run
 
 
 def _runs(pieces: Sequence[Piece]) -> Iterator[list[Piece]]:

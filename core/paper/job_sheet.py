@@ -149,14 +149,15 @@ def _cell(number: Number, room: float) -> Piece:
 
 
 def _stage(stage: Stage, room: float, boxes: tuple[FilmSheet, ...], *, starts_page: bool) -> Iterator[Piece]:
-    head, *rest = heading(stage.title, room)
-    yield replace(head, starts_page=starts_page)
-    yield from rest
-    yield replace(gap(1.0), keeps_with_next=True)
+    """The whole stage stays on one page, where a page can hold it."""
+    pieces = [*heading(stage.title, room), gap(1.0)]
     for number, step in enumerate(stage.steps):
-        yield _step(step, room)
-        if number == 0:
-            yield from (_sheet_box(film, room) for film in boxes)
+        pieces.append(_step(step, room))
+        if number == 0 and boxes:
+            pieces += [_sheet_box(film, room) for film in boxes] + [gap(1.5)]
+    for piece in pieces[:-1]:
+        yield replace(piece, keeps_with_next=True, starts_page=starts_page and piece is pieces[0])
+    yield pieces[-1]
 
 
 def _step(step: WorkStep, room: float) -> Piece:

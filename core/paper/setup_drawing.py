@@ -108,7 +108,7 @@ def draw_setup(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     stock = setup.stock
     draw_box(surface, page.origin, page.point((stock.width_mm, stock.depth_mm)), Fill(SHEET), Pen(INK, 0.3))
     _draw_hinge(surface, setup, page)
-    draw_regions(surface, page.regions(setup.as_cut), Fill("#ffffff"), Pen(CUT, 0.4))
+    draw_regions(surface, page.regions(setup.as_cut or setup.part), Fill("#ffffff"), Pen(CUT, 0.4))
     draw_regions(surface, page.regions(setup.part), None, Pen(WASTE_EDGE, 0.12, dash=(1.0, 0.8)))
     for clamp in setup.clamps:
         _draw_clamp(surface, clamp, page)

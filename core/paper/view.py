@@ -62,6 +62,11 @@ class Look:
     stock_colour: str = "#d9d2c3"
     is_behind: bool = False
 
+    @property
+    def shape(self) -> Regions:
+        """What is seen of the part: as traced where the bit leaves nothing yet."""
+        return self.as_cut or self.part
+
 
 def view_box(look: Look) -> Bounds:
     """The page of the picture round the shape, mm."""
@@ -93,16 +98,16 @@ def draw_view(surface: Surface, look: Look) -> None:
     if look.is_behind:
         _draw_films(surface, look, size)
     light, dark = _tones(look)
-    draw_regions(surface, look.as_cut, _sheet(look), None)
-    for loop in (loop for region in look.as_cut for loop in region.loops()):
+    draw_regions(surface, look.shape, _sheet(look), None)
+    for loop in (loop for region in look.shape for loop in region.loops()):
         _draw_edge(surface, loop, size, (dark, light))
     if not look.is_behind:
         _draw_films(surface, look, size)
-    draw_regions(surface, look.as_cut, None, Pen(mixed(dark, "#000000", 0.45), size * 0.0011))
+    draw_regions(surface, look.shape, None, Pen(mixed(dark, "#000000", 0.45), size * 0.0011))
 
 
 def _bounds(look: Look) -> Bounds:
-    return bounds_of(loop for region in look.as_cut or look.part for loop in region.loops())
+    return bounds_of(loop for region in look.shape for loop in region.loops())
 
 
 def _size(look: Look) -> float:
@@ -125,7 +130,7 @@ def _tones(look: Look) -> tuple[str, str]:
 def _draw_shadow(surface: Surface, look: Look, size: float) -> None:
     """A soft one: the same shape thrown to the lower right, in ever wider and fainter strokes."""
     throw = SHADOW * size
-    thrown = mapped(look.as_cut, lambda loop: loop.moved(0.6 * throw, -0.8 * throw))
+    thrown = mapped(look.shape, lambda loop: loop.moved(0.6 * throw, -0.8 * throw))
     for share in (1.0, 0.7, 0.4, 0.15):
         draw_regions(surface, thrown, None, Pen(SHADE, 1.3 * throw * share, 0.05))
     draw_regions(surface, thrown, Fill(SHADE, 0.16 if look.is_clear else 0.26), None)
