@@ -29,8 +29,8 @@ Point = tuple[float, float]
 SLIVER = 1e-3
 #: mm; how far from a wall the rounded end of a tab is told from it.
 OFF_WALL = 0.01
-#: mm along a move between two places at which its height is looked at, a tenth of what is to be seen.
-HEIGHT_STEP = 0.002
+#: mm along a move between two looks at its height, half of the 0.02 mm to which a tab is measured.
+HEIGHT_STEP = 0.01
 #: mm by which the flat end of the bit must truly cover a point.
 COVERED = 1e-3
 
@@ -61,8 +61,9 @@ def tabs_left(
     In order of the neck's middle, left to right. All in the program's coordinates, mm.
     """
     flush = swept_flush(program, bit_mm, bottom_z, tab_height_mm)
-    uncut = shapely.difference(flush, swept_below(program, bit_mm, bottom_z))
-    bridges = shapely.get_parts(shapely.buffer(shapely.buffer(uncut, -SLIVER), SLIVER))
+    uncut = shapely.get_parts(shapely.difference(flush, swept_below(program, bit_mm, bottom_z)))
+    solid = uncut[shapely.area(uncut) > DUST**2]
+    bridges = shapely.get_parts(shapely.buffer(shapely.buffer(solid, -SLIVER), SLIVER))
     pieces = pieces_left(sheet, flush)
     tabs = (_tab(program, bit_mm, bottom_z, bridge, pieces) for bridge in bridges if not _is_dust(bridge))
     return tuple(sorted((tab for tab in tabs if tab is not None), key=lambda tab: tab.middle))
