@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
+from core.drawing.read.contours import ReadContour, ReadDrawing
 from core.drawing.read.dxf import read_dxf
-from core.drawing.read.read_drawing import ReadContour, ReadDrawing
 from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
 from core.proof.polygons import Points, area_of, flat_ring

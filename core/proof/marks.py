@@ -40,7 +40,7 @@ def drawn_mark_error(layers: Layers, marks: Sequence[MarkClaim], is_film: bool) 
 
 def bored_mark_error(removed: BaseGeometry, marks: Sequence[MarkClaim]) -> float:
     """How far the holes that the program bores are from the claimed marks, mm."""
-    pieces = shapely.get_parts(removed)
+    pieces = shapely.get_parts(removed).tolist()
     return max((_bored_off(pieces, mark) for mark in marks), default=0.0)
 
 

@@ -57,7 +57,7 @@ def crossing_of(rings: Sequence[Points]) -> tuple[float, float] | None:
     Rings that do not cross, outer ones counter-clockwise and openings clockwise, bound just the sum of
     their signed areas.
     """
-    lines = shapely.multilinestrings([np.vstack((ring, ring[:1])) for ring in rings if len(ring) >= 3])
+    lines = shapely.MultiLineString([np.vstack((ring, ring[:1])) for ring in rings if len(ring) >= 3])
     if shapely.is_simple(lines):
         return None
     noded = shapely.unary_union(lines)

@@ -18,8 +18,8 @@ def part_height_error(layers: Layers, claims: Claims) -> float:
     area = layers.area("part")
     if area.is_empty:
         return claims.height_mm
-    x_min, y_min, x_max, y_max = shapely.bounds(area)
-    return max(abs(y_max - y_min - claims.height_mm), abs(x_max - x_min - claims.width_mm))
+    x_min, y_min, x_max, y_max = shapely.bounds(area).tolist()
+    return float(max(abs(y_max - y_min - claims.height_mm), abs(x_max - x_min - claims.width_mm)))
 
 
 def level_height_error(layers: Layers, claims: Claims) -> float:

@@ -1,0 +1,176 @@
+"""From a Job and its picture to everything that follows from them, stage by stage.
+
+bytes -> Picture -> Colours -> Outline in px -> Shape in mm -> as-cut edge -> Layout -> films and path.
+Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from core.cancel import NEVER, CancelToken
+from core.choice import Stage
+from core.colour_names import hex_of
+from core.decal.film import FilmSource
+from core.decal.films import Films, make_films
+from core.findings import Finding, worst_first
+from core.job import Job, Source
+from core.keep import Keeper, Kept
+from core.outline.loop import Loop
+from core.outline.outline import Outline
+from core.outline.region import Regions, mapped
+from core.picture.colours import Colours, find_colours
+from core.picture.picture import Picture
+from core.picture.read import read_picture
+from core.resolve import (
+    PicturePlace,
+    bit_of,
+    colour_wish,
+    cutting_of,
+    fit_rule,
+    height_findings,
+    height_of,
+    machine_of,
+    role_wishes,
+    stock_wish,
+    tab_rule,
+)
+from core.router.plan import RouterPlan, plan
+from core.router.reach import AsCut, as_cut
+from core.shape import Shape, moved_findings, shape_of
+from core.sheet.lay_out import lay_out
+from core.sheet.layout import Layout
+from core.trace.trace import trace
+
+
+@dataclass(frozen=True, eq=False)
+class Build:
+    """Everything that follows from a Job; computed, never edited.
+
+    traced is in picture px; shape and reach in mm from the left bottom of the shape's box; layout, films
+    and path in the frame. findings have their place in the frame, worst first.
+    """
+
+    job: Job
+    source: Source
+    picture: Picture
+    colours: Colours
+    traced: Outline
+    shape: Shape
+    reach: AsCut
+    layout: Layout
+    films: Films
+    path: RouterPlan
+    findings: tuple[Finding, ...]
+    kept: Mapping[str, Kept]
+
+    @property
+    def height_mm(self) -> float:
+        """The height asked for, or assumed."""
+        return height_of(self.job)
+
+    @property
+    def place(self) -> PicturePlace:
+        """Where the picture's pixels lie in the frame."""
+        return _place(self.picture, self.shape, self.layout)
+
+    @property
+    def part(self) -> Regions:
+        """The part as traced, in the frame."""
+        return in_frame(self.shape.part, self.layout)
+
+    @property
+    def as_cut(self) -> Regions:
+        """The part as the bit leaves it, in the frame."""
+        return in_frame(self.reach.regions, self.layout)
+
+    def film_patch(self, name: str) -> Regions:
+        """The patch that a film comes from, in the frame."""
+        return in_frame(self.shape.film_patch(name), self.layout)
+
+
+def _silent(_stage: str) -> None:
+    """Progress that nobody asked for."""
+
+
+def build(
+    job: Job,
+    source: Source,
+    earlier: Build | None = None,
+    token: CancelToken = NEVER,
+    tell: Callable[[str], None] = _silent,
+) -> Build:
+    """The Build of a Job. Raises UnreadableFile, WrongCall, or Cancelled between two stages."""
+    keeper = Keeper(token, job.woken_by, earlier.kept if earlier else {}, tell)
+    keep = keeper.stage
+    picture = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
+    colours = keep(Stage.COLOURS, (picture,), lambda: find_colours(picture, colour_wish(job), token))
+    traced = keep(Stage.TRACE, (picture, colours), lambda: trace(picture, colours, token))
+    shape = keep(Stage.SHAPE, (picture, colours, traced), lambda: _shape(job, picture, colours, traced))
+    reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
+    layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
+    films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))
+    place = _place(picture, shape, layout)  # follows from the three, so it is no need of its own
+    path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
+    made = Build(job, source, picture, colours, traced, shape, reach, layout, films, path, (), {})
+    return replace(made, findings=_findings(made), kept=keeper.kept)
+
+
+def in_frame(regions: Regions, layout: Layout) -> Regions:
+    """Regions of the shape's coordinates, moved to where the shape lies on the stock."""
+
+    def moved(loop: Loop) -> Loop:
+        return loop.moved(*layout.shape_at)
+
+    return mapped(regions, moved)
+
+
+def _shape(job: Job, picture: Picture, colours: Colours, traced: Outline) -> Shape:
+    palette = [(float(red), float(green), float(blue)) for red, green, blue in colours.palette]
+    return shape_of(
+        traced,
+        palette,
+        colours.ground,
+        role_wishes(job, picture.height),
+        height_mm=height_of(job),
+        smallest_mm2=job.shape.smallest.value,
+    )
+
+
+def _layout(job: Job, reach: AsCut) -> Layout:
+    machine = machine_of(job)
+    return lay_out(
+        reach.regions,
+        stock_wish(job),
+        fit_rule(job),
+        bit_mm=bit_of(job).diameter_mm,
+        travel_mm=machine.travel_mm[:2],
+        zero_at=job.stock.zero_at,
+    )
+
+
+def _films(job: Job, shape: Shape, reach: AsCut, layout: Layout, token: CancelToken) -> Films:
+    sources = tuple(
+        FilmSource(film.name, hex_of(film.colour), in_frame(shape.film_patch(film.name), layout))
+        for film in shape.patches.films
+    )
+    return make_films(sources, in_frame(reach.regions, layout), job.film.inset.value, token)
+
+
+def _place(picture: Picture, shape: Shape, layout: Layout) -> PicturePlace:
+    shift = (shape.shift[0] + layout.shape_at[0], shape.shift[1] + layout.shape_at[1])
+    return PicturePlace(picture.height, shape.scale, shift)
+
+
+def _path(job: Job, reach: AsCut, layout: Layout, place: PicturePlace, token: CancelToken) -> RouterPlan:
+    placed = AsCut(in_frame(reach.regions, layout), (), in_frame(reach.centres, layout))
+    rule = tab_rule(job, place)
+    return plan(placed, layout, bit_of(job), cutting_of(job), rule, machine_of(job), token)
+
+
+def _findings(made: Build) -> tuple[Finding, ...]:
+    in_px = made.colours.findings
+    seen = moved_findings(in_px, made.shape.scale, made.shape.shift)
+    of_shape = (*seen, *made.shape.patches.findings, *made.reach.findings)
+    placed = moved_findings(of_shape, 1.0, made.layout.shape_at)
+    on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings)
+    return worst_first((*height_findings(made.job), *placed, *on_stock))

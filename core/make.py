@@ -1,0 +1,190 @@
+"""From a Job to a whole cut kit, proven; and the proof of a kit or a program that is there already.
+
+The programs and drawings are written first and read back; only then is it known whether there is a stop,
+and the papers say so. A stop leaves the router's programs out, never anything else.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from time import perf_counter
+from typing import Any
+
+from core.build import Build, build
+from core.cancel import CancelToken
+from core.choice import AUTO
+from core.decal.film import FilmSource
+from core.decal.sheet_box import SheetBox
+from core.drawing.drawing import Drawing
+from core.drawing.write.dxf import write_dxf, write_dxf_r12
+from core.drawing.write.svg import write_svg
+from core.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
+from core.findings import Finding, has_stop, worst_first
+from core.job import Job, Source
+from core.jobfile import PictureEntry, write_job
+from core.kit import FileRole, Kit, KitFile, KitNames, plain_name
+from core.kit_check import check_files
+from core.papers import job_sheet_file, no_program_file, picture_file
+from core.program_check import inspect_bytes
+from core.programs import ProgramSet, write_programs
+from core.proof.claims import REPORT_NAME, claims_of
+from core.proof.prove import prove
+from core.report import Json, report_of, with_proof
+from core.report_bytes import report_bytes
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What reading back found."""
+
+    report: Mapping[str, Any]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class _Written:
+    """What is written before the proof: the programs, the drawings, and the box that all films share."""
+
+    names: KitNames
+    programs: ProgramSet | None
+    drawings: tuple[KitFile, ...]
+    box: SheetBox
+
+    def files(self) -> tuple[KitFile, ...]:
+        return (*(self.programs.files if self.programs else ()), *self.drawings)
+
+
+def make_kit(job: Job, source: Source, token: CancelToken, progress: Progress) -> Kit:
+    """The kit of a Job, every file in memory. Raises errors of core/errors.py."""
+    begun = perf_counter()
+    made = build(job, source, None, token, progress)
+    return kit_of(made, token, progress, begun)
+
+
+def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) -> Kit:
+    """The kit of a Build; begun is the time from which its seconds count."""
+    clock = _Clock(begun)
+    names = KitNames(job_name(made.job, made.source), made.shape.size_mm[1])
+    progress("program")
+    programs = None if has_stop(made.findings) else write_programs(made, names)
+    token.check()
+    progress("drawings")
+    box = kit_sheet_box(made.films.films, made.part, made.layout)
+    written = _Written(names, programs, _drawing_files(made, names, box), box)
+    clock.lap("write")
+    token.check()
+    progress("proof")
+    readback = prove(_bytes(written.files()), claims_of(report_of(made, programs, box, written.files())))
+    clock.lap("readback")
+    findings = worst_first((*made.findings, *readback.findings))
+    if has_stop(findings):
+        written = replace(written, programs=None)
+    token.check()
+    progress("papers")
+    files = _all_files(made, written, findings)
+    report = with_proof(report_of(made, written.programs, box, files), made, readback, findings)
+    clock.lap("write")
+    report["seconds"] = clock.seconds(made)
+    return Kit({**_bytes(files), REPORT_NAME: report_bytes(report)}, report, findings)
+
+
+def job_name(job: Job, source: Source) -> str:
+    """What the job is called: as asked, else as its picture."""
+    return source.stem if job.files.name is AUTO else str(job.files.name)
+
+
+class _Clock:
+    """Seconds by what they were spent on."""
+
+    def __init__(self, begun: float) -> None:
+        self.begun, self.last = begun, perf_counter()
+        self.spent: dict[str, float] = {}
+
+    def lap(self, name: str) -> None:
+        now = perf_counter()
+        self.spent[name] = self.spent.get(name, 0.0) + now - self.last
+        self.last = now
+
+    def seconds(self, made: Build) -> Json:
+        """The report's seconds: stages of the Build by what the report calls them."""
+        took = {name: kept.seconds for name, kept in made.kept.items()}
+        stages = {
+            "read": took["read"] + took["colours"],
+            "trace": took["trace"],
+            "fit": took["shape"],
+            "part": took["reach"] + took["sheet"] + took["path"],
+            "films": took["films"],
+        }
+        every = stages | self.spent | {"all": perf_counter() - self.begun}
+        return {name: round(value, 4) for name, value in every.items()}
+
+
+def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile, ...]:
+    sources = tuple(
+        FilmSource(film.name, film.colour, made.film_patch(film.name)) for film in made.films.films
+    )
+    base = names.base()
+    part = part_drawing(f"{base}: part", made.part, made.as_cut, sources, made.layout)
+    files = [
+        KitFile(FileRole.PART_DRAWING, "svg", names.named("part", "svg"), write_svg(part)),
+        KitFile(FileRole.PART_DRAWING, "dxf", names.named("part", "dxf"), write_dxf(part)),
+    ]
+    for film in made.films.films:
+        drawing = film_drawing(f"{base}: film {film.name}", film, made.part, made.layout, box)
+        files += _film_files(film.name, _as_laid(drawing, made), names)
+    return tuple(files)
+
+
+def _as_laid(drawing: Drawing, made: Build) -> Drawing:
+    """Mirrored for the back, once, at the very end; the drawing says so in its title."""
+    if made.job.film.side != "behind":
+        return drawing
+    turned = mirrored(drawing, made.layout.mirror_x)
+    return replace(turned, title=f"{drawing.title}, mirrored for the back about x = {made.layout.mirror_x:g}")
+
+
+def _film_files(film: str, drawing: Drawing, names: KitNames) -> list[KitFile]:
+    what = f"film-{film}"
+    written = (
+        ("svg", names.named(what, "svg"), write_svg(drawing)),
+        ("dxf", names.named(what, "dxf"), write_dxf(drawing)),
+        ("dxf-r12", names.named(f"{what}-r12", "dxf"), write_dxf_r12(drawing)),
+    )
+    return [KitFile(FileRole.FILM_DRAWING, kind, path, data, film) for kind, path, data in written]
+
+
+def _all_files(made: Build, written: _Written, findings: tuple[Finding, ...]) -> tuple[KitFile, ...]:
+    names = written.names
+    ending = (
+        made.source.name.rpartition(".")[2].lower()
+        if "." in made.source.name
+        else made.picture.format.lower()
+    )
+    picture_name = names.named("source", plain_name(ending))
+    job = write_job(made.job, PictureEntry(picture_name, made.source.digest)).encode()
+    refused = () if written.programs else (no_program_file(names, findings),)
+    return (
+        *written.files(),
+        *refused,
+        job_sheet_file(made, names, written.programs, written.drawings, written.box, findings),
+        picture_file(made, names),
+        KitFile(FileRole.JOB, "toml", names.named("", "samecut"), job),
+        KitFile(FileRole.SOURCE, made.picture.format.lower(), picture_name, made.source.data),
+    )
+
+
+def _bytes(files: tuple[KitFile, ...]) -> dict[str, bytes]:
+    return {file.path: file.data for file in files}
+
+
+def check_kit(files: Mapping[str, bytes]) -> Checked:
+    """Prove a kit's files again. Raises UnreadableFile when there is no report that can be read."""
+    report, findings = check_files(files)
+    return Checked(report, findings)
+
+
+def inspect_program(data: bytes, name: str) -> Checked:
+    """Read any RS-274 program. Raises UnreadableFile with line and reason."""
+    report, findings = inspect_bytes(data, name)
+    return Checked(report, findings)

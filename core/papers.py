@@ -1,0 +1,156 @@
+"""The papers and the picture of a kit, filled from its Build."""
+
+from core.build import Build
+from core.decal.sheet_box import SheetBox
+from core.findings import Finding
+from core.kit import FileRole, KitFile, KitNames
+from core.outline.region import bounds_of
+from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
+from core.paper.no_program import no_program_text
+from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
+from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
+from core.paper.setup_drawing import SetUp
+from core.paper.view import FilmLook, Look, picture
+from core.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.report import made_by
+
+#: With nothing between bit and surface the number to set is that surface's own height.
+TOUCHED_WITH = "nothing between"
+
+
+def look_of(made: Build) -> Look:
+    """The finished thing as it will look."""
+    films = tuple(FilmLook(film.name, film.colour, film.regions) for film in made.films.films)
+    is_behind = made.job.film.side == "behind"
+    return Look(made.part, made.as_cut, films, made.layout.stock.is_clear, is_behind=is_behind)
+
+
+def picture_file(made: Build, names: KitNames) -> KitFile:
+    """The PNG of part and films."""
+    return KitFile(FileRole.PICTURE, "png", names.named("picture", "png"), picture(look_of(made)))
+
+
+def job_sheet_file(
+    made: Build,
+    names: KitNames,
+    programs: ProgramSet | None,
+    drawings: tuple[KitFile, ...],
+    box: SheetBox,
+    findings: tuple[Finding, ...],
+) -> KitFile:
+    """The PDF for the bench."""
+    width, height = made.shape.size_mm
+    summary = (
+        f"{height:g} mm tall, {width:.2f} mm wide, of {made.job.stock.material} {_thickness(made)} mm; "
+        f"{len(made.films.films)} films, inset {made.job.film.inset.value:g} mm."
+    )
+    films = tuple(
+        FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), box.size_mm)
+        for film in made.films.films
+    )
+    sheet = JobSheet(
+        title=names.base(),
+        summary=summary,
+        look=look_of(made),
+        setup=_setup(made),
+        numbers=_numbers(made, programs) if programs else (),
+        stages=_stages(made, programs),
+        films=films,
+        findings=findings,
+        made_by=made_by(),
+    )
+    return KitFile(FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet))
+
+
+def no_program_file(names: KitNames, findings: tuple[Finding, ...]) -> KitFile:
+    """Why there is no program."""
+    return KitFile(FileRole.NO_PROGRAM, "txt", "NO-PROGRAM.txt", no_program_text(names.base(), findings))
+
+
+def _thickness(made: Build) -> str:
+    return f"{made.layout.stock.thickness_mm:.2f}"
+
+
+def _drawing_of(film: str, drawings: tuple[KitFile, ...]) -> str:
+    return next((file.path for file in drawings if file.film == film), "")
+
+
+def _setup(made: Build) -> SetUp:
+    layout = made.layout
+    return SetUp(
+        stock=layout.stock,
+        zero_at=layout.zero_at,
+        part=made.part,
+        as_cut=made.as_cut,
+        marks=layout.marks,
+        tabs=tuple(tab.at for tab in made.path.tabs),
+        hinge_side=layout.hinge_side,
+    )
+
+
+def _set_z(made: Build) -> float:
+    """What Z is set to when the bit touches: the masking lies over a zero on the stock's bare top."""
+    return 0.0 if made.job.stock.z_zero == "board" else made.layout.stock.masking_top_mm
+
+
+def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
+    setup, window, shift = setup_of(made), window_of(made), z_shift_of(made)
+    cutting, box, (x, y) = setup.cutting, made.path.extents, made.layout.zero_at
+    return cutting_numbers(
+        CutNumbers(
+            bit_mm=setup.bit.diameter_mm,
+            flutes=setup.bit.flutes,
+            spindle_rpm=cutting.spindle_rpm,
+            feed_mm_min=cutting.feed_mm_min,
+            plunge_mm_min=cutting.plunge_mm_min,
+            depth_per_pass_mm=cutting.depth_per_pass_mm,
+            passes=made.path.passes,
+            motion_time_s=programs.seconds,
+            z_zero=z_zero_of(made.job),
+            set_z_mm=_set_z(made),
+            touched_with=TOUCHED_WITH,
+            safe_z_mm=made.path.safe_z_mm + shift,
+            bottom_z_mm=made.path.bottom_z_mm + shift,
+            skim_mm=cutting.skim_mm,
+            thickness_mm=setup.layout.stock.thickness_mm,
+            good_for_mm=(window.thinnest_mm, window.thickest_mm),
+            travel=Travel(
+                max(x - box.x_min, 0.0),
+                max(box.x_max - x, 0.0),
+                max(y - box.y_min, 0.0),
+                max(box.y_max - y, 0.0),
+                max(made.path.safe_z_mm + shift, 0.0),
+                max(-(made.path.bottom_z_mm + shift), 0.0),
+            ),
+        )
+    )
+
+
+def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
+    layout, setup = made.layout, setup_of(made)
+    part, lap = (file.path for file in programs.files) if programs else ("", "")
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.part)
+    keys = [mark.at for mark in layout.marks if mark.is_key]
+    corner = corner_of(keys[0], ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)) if keys else ""
+    x, y = layout.zero_at
+    at = "stock's left near corner" if (x, y) == (0.0, 0.0) else f"point {x:g}, {y:g} mm of the stock"
+    return in_its_frame(
+        FrameWork(
+            program=part,
+            lap=lap,
+            zero_words=at,
+            z_zero=z_zero_of(made.job),
+            set_z_mm=_set_z(made),
+            touched_with=TOUCHED_WITH,
+            bit_words=f"{setup.bit.diameter_mm:g} mm",
+            spindle=setup.machine.spindle,
+            spindle_rpm=setup.cutting.spindle_rpm,
+            thickness_mm=layout.stock.thickness_mm,
+            key_corner=corner,
+            hinge_side=layout.hinge_side,
+            tab_count=len(made.path.tabs),
+            is_punched=not layout.stock.is_clear,
+            is_behind=made.job.film.side == "behind",
+            has_films=bool(made.films.films),
+        )
+    )

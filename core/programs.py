@@ -1,0 +1,111 @@
+"""The router programs of a Build: what their heads say, their zero, and their dialect."""
+
+from dataclasses import dataclass
+
+from core.build import Build
+from core.job import Job
+from core.kit import FileRole, KitFile, KitNames
+from core.program.write.dialect import Dialect, SpindleBy
+from core.program.write.moves import ProgramZero
+from core.program.write.writer import Spindle, write_program
+from core.resolve import bit_of, cutting_of, machine_of, tab_rule
+from core.router.good_for import GoodFor, good_for
+from core.router.lap import clearance_lap
+from core.router.motion import timed
+from core.router.setup import Setup
+from core.router.toolpath import Motion, Toolpath
+
+STOCK_TOP, SPOIL_BOARD = "stock top", "spoil board"
+
+
+@dataclass(frozen=True)
+class ProgramSet:
+    """Both programs, and what was reckoned for them."""
+
+    files: tuple[KitFile, ...]
+    seconds: float
+
+
+def z_zero_of(job: Job) -> str:
+    """The surface on which Z is zeroed, in the words of the report."""
+    return SPOIL_BOARD if job.stock.z_zero == "board" else STOCK_TOP
+
+
+def z_shift_of(made: Build) -> float:
+    """What is added to z above the stock's bare top: nothing, or all that lies on the board, mm."""
+    stock = made.layout.stock
+    return stock.thickness_mm + stock.masking_bottom_mm if made.job.stock.z_zero == "board" else 0.0
+
+
+def setup_of(made: Build) -> Setup:
+    """Everything chosen for the router."""
+    job = made.job
+    return Setup(made.layout, bit_of(job), cutting_of(job), tab_rule(job, made.place), machine_of(job))
+
+
+def window_of(made: Build) -> GoodFor:
+    """How thick the sheet may really be."""
+    return good_for(setup_of(made), is_zeroed_on_board=made.job.stock.z_zero == "board")
+
+
+def motion_seconds(toolpath: Toolpath, job: Job) -> float:
+    """Seconds of motion by the machine's accelerations, spin-up left out."""
+    rapid = toolpath.motions == Motion.RAPID
+    return timed(
+        toolpath.starts(), toolpath.ends, toolpath.bulges, toolpath.feeds, rapid, machine_of(job)
+    ).total()
+
+
+def write_programs(made: Build, names: KitNames) -> ProgramSet:
+    """The part program and the clearance lap."""
+    job, setup = made.job, setup_of(made)
+    dialect = dialect_of(job)
+    zero = ProgramZero(made.layout.zero_at, z_shift_of(made))
+    seconds = motion_seconds(made.path.toolpath, job)
+    spindle = Spindle(setup.cutting.spindle_rpm, setup.machine.spin_up_s)
+    part = write_program(made.path.toolpath, _head(made, names, seconds), dialect, zero, spindle)
+    lap = write_program(clearance_lap(made.path.toolpath, setup), _lap_head(names), dialect, zero, None)
+    where = "Zboard" if job.stock.z_zero == "board" else "Ztop"
+    ending = dialect.extension.removeprefix(".")
+    return ProgramSet(
+        (
+            KitFile(FileRole.PART_PROGRAM, "rs274", names.named(f"part-{where}", ending), part),
+            KitFile(FileRole.CLEARANCE_LAP, "rs274", names.named(f"lap-{where}", ending), lap),
+        ),
+        seconds,
+    )
+
+
+def dialect_of(job: Job) -> Dialect:
+    """What the controller takes."""
+    machine = job.machine
+    return Dialect(
+        takes_arcs=machine.arcs,
+        ending=machine.ending,
+        unit=machine.units,
+        extension=f".{machine.extension}",
+        dwell_unit=machine.dwell_unit,
+        spindle=SpindleBy(machine.spindle),
+    )
+
+
+def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
+    """What this program is, in words; no date, so that the same Job gives the same bytes."""
+    stock, setup, window = made.layout.stock, setup_of(made), window_of(made)
+    x, y = made.layout.zero_at
+    return (
+        f"{names.base()}: part",
+        f"shape {made.shape.size_mm[0]:.2f} x {made.shape.size_mm[1]:.2f} mm",
+        f"stock {stock.width_mm:g} x {stock.depth_mm:g} x {stock.thickness_mm:.2f} mm",
+        f"good for {window.thinnest_mm:.2f} to {window.thickest_mm:.2f} mm",
+        f"bit {setup.bit.diameter_mm:g} mm, {setup.bit.flutes} flutes, {setup.cutting.spindle_rpm:g} rpm",
+        f"X0 Y0: {x:g}, {y:g} mm from the stock's left near corner",
+        f"Z0: {z_zero_of(made.job)}",
+        f"lowest cut Z {made.path.bottom_z_mm + z_shift_of(made):.2f} mm",
+        f"motion {seconds / 60.0:.1f} min",
+        "starting values: the makers of machine, bit and sheet come first",
+    )
+
+
+def _lap_head(names: KitNames) -> tuple[str, ...]:
+    return (f"{names.base()}: clearance lap", "spindle off, bit raised: see that it passes every clamp")

@@ -1,0 +1,82 @@
+"""The part that a program leaves, against the outline.
+
+The edge is judged as if the tabs had been cut flush. What a round bit cannot reach is told apart by the
+closing of the outline (Serra 1982), computed here from the drawing's bytes: the edge must be that closing,
+and where the closing is not the outline, the outline was out of the bit's reach.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from core.findings import Finding
+from core.proof.edges import EdgeDistance, distances_to, edge_distance
+from core.proof.layers import Layers
+from core.proof.polygons import closed_by
+from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
+
+#: mm by which pieces of the outline's edge are joined into one stretch that was out of reach.
+STRETCH_GAP = 0.5
+
+
+@dataclass(frozen=True)
+class PartEdge:
+    """The part as it is left, how far its edge is from what the bit can reach, and what it cannot."""
+
+    left: BaseGeometry
+    edge: EdgeDistance
+    excepted: tuple[Excepted, ...]
+    findings: tuple[Finding, ...]
+
+
+def left_of(stock: BaseGeometry, removed: BaseGeometry, outline: BaseGeometry) -> BaseGeometry:
+    """The pieces of stock left that lie mostly on the outline's area: the part, without the waste."""
+    pieces = shapely.get_parts(shapely.difference(stock, removed))
+    on_part = shapely.area(shapely.intersection(pieces, outline)) > shapely.area(pieces) / 2.0
+    return shapely.union_all(pieces[on_part])
+
+
+def judge_edge(left: BaseGeometry, outline: BaseGeometry, bit_mm: float) -> PartEdge:
+    """The edge that was left against the closing of the outline by the bit, all in mm."""
+    reachable = closed_by(outline, bit_mm / 2.0)
+    edge = edge_distance(left, reachable)
+    findings: tuple[Finding, ...] = ()
+    if edge.max_mm > EDGE_WITHIN:
+        text = f"The program leaves an edge that is up to {edge.max_mm:.4f} mm off the outline."
+        findings = (breach("edge-differs", text, edge.at),)
+    return PartEdge(left, edge, _out_of_reach(outline, reachable), findings)
+
+
+def _out_of_reach(outline: BaseGeometry, reachable: BaseGeometry) -> tuple[Excepted, ...]:
+    """The stretches of the outline's edge that the closing leaves, each as one."""
+    kept = reachable.boundary.buffer(EDGE_WITHIN)
+    lost = shapely.get_parts(shapely.difference(outline.boundary, kept))
+    near = shapely.get_parts(shapely.union_all(shapely.buffer(lost, STRETCH_GAP / 2.0)))
+    return tuple(_stretch(lost[shapely.intersects(lost, area)], reachable) for area in near)
+
+
+def _stretch(lines: NDArray[np.object_], reachable: BaseGeometry) -> Excepted:
+    """Where it lies deepest; a whole ring is an opening that closed up, anything else a rounded corner."""
+    points = shapely.get_coordinates(lines)
+    far = points[int(distances_to(reachable, points).argmax())]
+    is_ring = shapely.is_ring(shapely.line_merge(shapely.union_all(lines)))
+    why = Why.UNREACHED if is_ring else Why.ROUNDED
+    return Excepted((float(far[0]), float(far[1])), why, float(shapely.length(lines).sum()))
+
+
+def part_drawing_findings(
+    path: str, layers: Layers, first: Layers, left: BaseGeometry
+) -> tuple[Finding, ...]:
+    """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not."""
+    shown = {"as-cut": left} | {
+        name: first.area(name) for name in first.contours if name == "part" or name.startswith("patch-")
+    }
+    off = {name: edge_distance(layers.area(name), area) for name, area in shown.items()}
+    return tuple(
+        breach("drawing-differs", f"The layer {name} in {path} is {one.max_mm:.4f} mm off.", one.at)
+        for name, one in off.items()
+        if one.max_mm > EDGE_WITHIN
+    )

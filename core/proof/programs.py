@@ -1,0 +1,150 @@
+"""The router programs of a kit, read from their bytes: rules, the part left, marks and tabs.
+
+A program counts from the work zero; everything here is turned to the kit's frame before it is compared.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from core.errors import UnreadableFile
+from core.findings import Finding
+from core.program.read.program import Program
+from core.program.read.read import read_program
+from core.proof.claims import Claims, MachineClaim, ProgramClaim
+from core.proof.limits import Limits, RulesReport
+from core.proof.marks import bored_mark_error, mark_findings
+from core.proof.part import PartEdge, judge_edge, left_of
+from core.proof.readback import RuleCount, breach
+from core.proof.removal import swept_below, swept_flush
+from core.proof.rules import judge
+from core.proof.standing import Loose, loose_pieces
+from core.proof.tab_claims import tab_findings
+from core.proof.tabs_left import tabs_left
+
+#: rpm: the spindle stays off.
+NO_SPINDLE = 0.0
+
+
+@dataclass(frozen=True)
+class ProgramProof:
+    """What the part program leaves (in the frame), and everything that was found on the way."""
+
+    part: PartEdge
+    mark_error_mm: float
+    rules: RuleCount
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class LapProof:
+    """Whether the clearance lap keeps up and keeps the spindle off."""
+
+    rules: RuleCount
+    findings: tuple[Finding, ...]
+
+
+def read_named(files: Mapping[str, bytes], path: str) -> Program:
+    """The program of that name. Raises UnreadableFile, which names the file."""
+    if path not in files:
+        raise UnreadableFile(f"{path} is missing.")
+    try:
+        return read_program(files[path])
+    except UnreadableFile as error:
+        raise UnreadableFile(f"{path}: {error}") from error
+
+
+def prove_program(program: Program, path: str, claims: Claims, outline: BaseGeometry) -> ProgramProof:
+    """The part program against the outline and the report's claims."""
+    claim = claims.program
+    assert claim is not None  # noqa: S101 - the caller has a program to prove
+    bottom = claims.top_z_mm - claims.stock.thickness_mm
+    crest = max((tab.height_mm for tab in claim.tabs), default=0.0)
+    stock = shapely.box(0.0, 0.0, claims.stock.width_mm, claims.stock.depth_mm)
+    flush = _in_frame(swept_flush(program, claim.bit_mm, bottom, crest), claims)
+    part = judge_edge(left_of(stock, flush, outline), outline, claim.bit_mm)
+    through = _in_frame(swept_below(program, claim.bit_mm, bottom), claims)
+    mark_error = bored_mark_error(through, claims.marks)
+    rules = judge(program, part_limits(claims, claim))
+    sheet = _in_program(stock, claims)
+    loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
+    tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
+    return ProgramProof(
+        part,
+        mark_error,
+        _counted(path, [rules]),
+        (
+            *part.findings,
+            *mark_findings(path, mark_error),
+            *rule_findings(path, rules),
+            *tab_findings(path, tabs, claims),
+            *(_loose_finding(path, piece, claims) for piece in loose),
+        ),
+    )
+
+
+def _loose_finding(path: str, loose: Loose, claims: Claims) -> Finding:
+    x, y = loose.at
+    text = f"{path}, line {loose.line}: a piece of {loose.piece.area:.1f} mm2 comes loose, held by nothing."
+    return breach("comes-loose", text, (x + claims.zero_at[0], y + claims.zero_at[1]))
+
+
+def prove_lap(program: Program, path: str, claims: Claims, outline: BaseGeometry) -> LapProof:
+    """The clearance lap against its own rules; it cuts nothing, so the outline does not matter to it."""
+    del outline
+    claim = claims.program
+    assert claim is not None  # noqa: S101 - the caller has a program to prove
+    rules = judge(program, lap_limits(claims, claim, claims.machine))
+    return LapProof(_counted(path, [rules]), rule_findings(path, rules))
+
+
+def part_limits(claims: Claims, claim: ProgramClaim) -> Limits:
+    """What the part program is held to."""
+    machine = claims.machine
+    return Limits(
+        safe_z_mm=claim.safe_z_mm,
+        stock_top_z_mm=claims.top_z_mm,
+        bottom_z_mm=claim.bottom_z_mm,
+        travel_mm=machine.travel_mm,
+        spindle_rpm=claim.spindle_rpm,
+        spin_up_s=machine.spin_up_s,
+        dwell_unit=machine.dwell_unit,
+        feed_mm_min=claim.feed_mm_min,
+        plunge_mm_min=claim.plunge_mm_min,
+        bit_mm=claim.bit_mm,
+    )
+
+
+def lap_limits(claims: Claims, claim: ProgramClaim, machine: MachineClaim) -> Limits:
+    """What the clearance lap is held to: never below the safe height, the spindle never on."""
+    return Limits(
+        safe_z_mm=claim.safe_z_mm,
+        stock_top_z_mm=claims.top_z_mm,
+        bottom_z_mm=claim.safe_z_mm,
+        travel_mm=machine.travel_mm,
+        spindle_rpm=NO_SPINDLE,
+    )
+
+
+def rule_findings(path: str, report: RulesReport) -> tuple[Finding, ...]:
+    """A stop for every rule that is broken, with the line."""
+    return tuple(
+        breach(each.code, f"{path}, line {each.line}: {each.text}.", each.at[:2] if each.at else None)
+        for each in report.broken
+    )
+
+
+def _counted(path: str, reports: Sequence[RulesReport]) -> RuleCount:
+    broken = [f"{path}, line {each.line}: {each.text}" for report in reports for each in report.broken]
+    return RuleCount(sum(report.checked for report in reports), tuple(broken))
+
+
+def _in_program(area: BaseGeometry, claims: Claims) -> BaseGeometry:
+    return shapely.transform(area, lambda points: np.subtract(points, claims.zero_at))
+
+
+def _in_frame(area: BaseGeometry, claims: Claims) -> BaseGeometry:
+    return shapely.transform(area, lambda points: np.add(points, claims.zero_at))

@@ -1,0 +1,166 @@
+"""The read-back of a whole kit, from its bytes and the claims of its report.
+
+The plot: the drawings of the part give outline and as-cut edge; the program's bytes give the part that
+is left, its marks and tabs, and whether every rule of safe motion was kept; the films are compared with
+their patches inside the face of the part as it is left; sizes, marks and boxes are looked at in every
+file on the way. What cannot be read is a stop that names the file, never a traceback.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from shapely.geometry.base import BaseGeometry
+
+from core.errors import UnreadableFile
+from core.findings import Finding
+from core.proof.claims import Claims, FileClaim, FilmClaim
+from core.proof.edges import EdgeDistance
+from core.proof.films import face_of, film_error, film_findings, outside_by
+from core.proof.layers import Layers, read_layers
+from core.proof.marks import drawn_mark_error, mark_findings
+from core.proof.part import part_drawing_findings
+from core.proof.programs import ProgramProof, prove_lap, prove_program, read_named
+from core.proof.readback import Readback, RuleCount, breach
+from core.proof.sizes import (
+    box_findings,
+    crossing_findings,
+    height_findings,
+    level_height_error,
+    part_height_error,
+)
+
+Files = Mapping[str, bytes]
+
+
+@dataclass(frozen=True)
+class _Drawing:
+    """What one drawing's bytes gave: its claim and its layers."""
+
+    claim: FileClaim
+    layers: Layers
+
+
+@dataclass(frozen=True)
+class _Figures:
+    """What one drawing was measured to; film is None for a drawing of the part."""
+
+    height_error_mm: float
+    mark_error_mm: float
+    findings: tuple[Finding, ...]
+    film: str = ""
+    edge: EdgeDistance | None = None
+
+
+def prove(files: Files, claims: Claims) -> Readback:
+    """The figures and findings of the read-back; what cannot be read is among the findings."""
+    found: list[Finding] = []
+    parts = _read_all(files, claims.files_of("part-drawing"), None, found)
+    if not parts:
+        found.append(breach("no-part-drawing", "The kit has no drawing of the part that can be read."))
+        return Readback(findings=tuple(found))
+    first = parts[0].layers
+    outline = first.area("part")
+    program = _prove_program(files, claims, outline, found)
+    left = program.part.left if program else first.area("as-cut")
+    figures = [_prove_part_drawing(part, first, left, claims) for part in parts]
+    for film in claims.films:
+        drawings = _read_all(files, claims.files_of("film-drawing", film.name), claims.mirror_x, found)
+        if not drawings:
+            found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
+        figures += _prove_film(drawings, film, first.area(f"patch-{film.name}"), left, claims)
+    return _summed_up(program, figures, found)
+
+
+def _read_all(
+    files: Files, claims: tuple[FileClaim, ...], mirror_x: float | None, found: list[Finding]
+) -> list[_Drawing]:
+    """The drawings that can be read; why the others cannot is added to what was found."""
+    drawings = []
+    for claim in claims:
+        if claim.path not in files:
+            found.append(breach("file-missing", f"{claim.path} is missing."))
+            continue
+        try:
+            drawings.append(_Drawing(claim, read_layers(files[claim.path], claim.format, mirror_x)))
+        except UnreadableFile as error:
+            found.append(breach("file-unreadable", f"{claim.path}: {error}"))
+    return drawings
+
+
+def _prove_program(
+    files: Files, claims: Claims, outline: BaseGeometry, found: list[Finding]
+) -> ProgramProof | None:
+    """The proof of the part program and the lap; None where the kit has none, or it cannot be read."""
+    if claims.program is None:
+        return None
+    proof = None
+    rules = RuleCount()
+    for role, prove_one in (("clearance-lap", prove_lap), ("part-program", prove_program)):
+        named = claims.files_of(role)
+        if len(named) != 1:
+            found.append(breach("program-missing", f"The kit lists {len(named)} files with the role {role}."))
+            continue
+        try:
+            program = read_named(files, named[0].path)
+        except UnreadableFile as error:
+            found.append(breach("file-unreadable", str(error)))
+            continue
+        proof = prove_one(program, named[0].path, claims, outline)
+        rules = RuleCount(rules.checked + proof.rules.checked, rules.broken + proof.rules.broken)
+        found.extend(proof.findings)
+    return replace(proof, rules=rules) if isinstance(proof, ProgramProof) else None
+
+
+def _prove_part_drawing(part: _Drawing, first: Layers, left: BaseGeometry, claims: Claims) -> _Figures:
+    layers, path = part.layers, part.claim.path
+    height = part_height_error(layers, claims)
+    marks = drawn_mark_error(layers, claims.marks, is_film=False)
+    findings = (
+        *height_findings(path, height),
+        *mark_findings(path, marks),
+        *crossing_findings(path, layers),
+        *part_drawing_findings(path, layers, first, left),
+    )
+    return _Figures(height, marks, findings)
+
+
+def _prove_film(
+    drawings: list[_Drawing], film: FilmClaim, patch: BaseGeometry, left: BaseGeometry, claims: Claims
+) -> list[_Figures]:
+    face = face_of(left, film.inset_mm)
+    return [_one_film(drawing, film, patch, face, claims) for drawing in drawings]
+
+
+def _one_film(
+    drawing: _Drawing, film: FilmClaim, patch: BaseGeometry, face: BaseGeometry, claims: Claims
+) -> _Figures:
+    layers, path = drawing.layers, drawing.claim.path
+    area = layers.area(f"film-{film.name}")
+    height = level_height_error(layers, claims)
+    marks = drawn_mark_error(layers, claims.marks, is_film=True)
+    edge = film_error(area, patch, face)
+    findings = (
+        *height_findings(path, height),
+        *mark_findings(path, marks),
+        *crossing_findings(path, layers),
+        *box_findings(path, layers, film),
+        *film_findings(path, edge, outside_by(area, face)),
+    )
+    return _Figures(height, marks, findings, film.name, edge)
+
+
+def _summed_up(program: ProgramProof | None, figures: list[_Figures], found: list[Finding]) -> Readback:
+    marks = [figure.mark_error_mm for figure in figures] + ([program.mark_error_mm] if program else [])
+    films: dict[str, EdgeDistance] = {}
+    for figure in figures:
+        if figure.edge and (figure.film not in films or figure.edge.max_mm > films[figure.film].max_mm):
+            films[figure.film] = figure.edge
+    return Readback(
+        height_error_mm=max(figure.height_error_mm for figure in figures),
+        edge=program.part.edge if program else None,
+        films=films,
+        mark_error_mm=max(marks),
+        excepted=program.part.excepted if program else (),
+        rules=program.rules if program else RuleCount(),
+        findings=(*found, *(finding for figure in figures for finding in figure.findings)),
+    )

@@ -1,0 +1,199 @@
+"""The kit's report: what was made, in the words and fields that scripts and other programs rely on."""
+
+from collections.abc import Iterable, Sequence
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+from core.build import Build
+from core.decal.sheet_box import SheetBox
+from core.findings import Finding
+from core.kit import KitFile
+from core.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.proof.edges import EdgeDistance
+from core.proof.readback import Readback
+from core.resolve import machine_of
+
+#: Decimals of a number in the report: a millionth of a millimetre says all that is known.
+DECIMALS = 6
+
+Json = dict[str, Any]
+
+
+def made_by() -> str:
+    """The program's name and version."""
+    try:
+        return f"samecut {version('samecut')}"
+    except PackageNotFoundError:
+        return "samecut"
+
+
+def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Sequence[KitFile]) -> Json:
+    """The report before its proof: everything that the proof is held against."""
+    job, layout = made.job, made.layout
+    machine = machine_of(job)
+    return _rounded_object(
+        {
+            "report": 1,
+            "made_by": made_by(),
+            "pieces": 1,
+            "height_mm": made.shape.size_mm[1],
+            "width_mm": made.shape.size_mm[0],
+            "outline": _outline(made),
+            "frame": {
+                "work_zero": "stock corner, left and near",
+                "zero_at": list(layout.zero_at),
+                "found": None,
+                "z_zero": z_zero_of(job),
+                "plot_shift": [0.0, 0.0],
+                "page_shift": [],
+                "mirror_x": layout.mirror_x if job.film.side == "behind" else None,
+            },
+            "marks": [
+                {
+                    "at": list(mark.at),
+                    "diameter_mm": mark.diameter_mm,
+                    "key": mark.is_key,
+                    "kind": mark.kind,
+                    "seen": mark.seen,
+                    "film_diameter_mm": mark.film_diameter_mm,
+                }
+                for mark in layout.marks
+            ],
+            "correction": {"router": None, "cutter": None},
+            "stock": _stock(made),
+            "machine": {
+                "travel_mm": list(machine.travel_mm),
+                "spindle": machine.spindle,
+                "spin_up_s": machine.spin_up_s,
+                "dwell_unit": job.machine.dwell_unit,
+            },
+            "clamps": [],
+            "program": _program(made, programs) if programs else None,
+            "films": [_film(made, index, box) for index in range(len(made.films.films))],
+            "files": [file.listed() for file in files],
+        }
+    )
+
+
+def with_proof(report: Json, made: Build, readback: Readback, findings: Iterable[Finding]) -> Json:
+    """The report with the figures of its read-back and all findings."""
+    tips = [{"at": list(one.at), "why": str(one.why), "size_mm": one.size_mm} for one in made.films.excepted]
+    proof = proof_entry(readback)
+    proof["excepted"] = [*_rounded(tips), *proof["excepted"]]
+    entries = [_rounded_object(finding_entry(finding)) for finding in findings]
+    return report | {"readback": proof, "findings": entries}
+
+
+def proof_entry(readback: Readback) -> Json:
+    """The figures of a read-back as the report lists them."""
+    return _rounded_object(
+        {
+            "height_error_mm": readback.height_error_mm,
+            "edge_error_mm": _edge(readback.edge),
+            "film_error_mm": {name: _edge(edge) for name, edge in readback.films.items()},
+            "mark_error_mm": readback.mark_error_mm,
+            "excepted": [
+                {"at": list(one.at), "why": str(one.why), "size_mm": one.size_mm} for one in readback.excepted
+            ],
+            "rules": {"checked": readback.rules.checked, "broken": list(readback.rules.broken)},
+        }
+    )
+
+
+def finding_entry(finding: Finding) -> Json:
+    """A finding as the report lists it."""
+    return {
+        "level": str(finding.level),
+        "code": finding.code,
+        "at": None if finding.at is None else list(finding.at),
+        "text": finding.text,
+        "remedy": finding.remedy,
+    }
+
+
+def _outline(made: Build) -> Json:
+    loops = [loop for region in made.shape.part for loop in region.loops()]
+    curved = sum(int((loop.bulges != 0.0).sum()) for loop in loops)
+    return {
+        "regions": len(made.shape.part),
+        "openings": sum(len(region.openings) for region in made.shape.part),
+        "lines": sum(len(loop.bulges) for loop in loops) - curved,
+        "arcs": curved,
+        "area_mm2": sum(region.area() for region in made.shape.part),
+        "edge_doubt_mm": max(made.shape.outline.doubt, default=0.0),
+    }
+
+
+def _stock(made: Build) -> Json:
+    stock, window = made.layout.stock, window_of(made)
+    return {
+        "width_mm": stock.width_mm,
+        "depth_mm": stock.depth_mm,
+        "thickness_mm": stock.thickness_mm,
+        "thickness_spread_mm": stock.thickness_spread_mm,
+        "masking_top_mm": stock.masking_top_mm,
+        "masking_bottom_mm": stock.masking_bottom_mm,
+        "corner_mm": [0.0, 0.0],
+        "good_for_mm": [window.thinnest_mm, window.thickest_mm],
+    }
+
+
+def _program(made: Build, programs: ProgramSet) -> Json:
+    setup, path, shift = setup_of(made), made.path, z_shift_of(made)
+    box, (x, y) = path.extents, made.layout.zero_at
+    return {
+        "bit_mm": setup.bit.diameter_mm,
+        "safe_z_mm": path.safe_z_mm + shift,
+        "bottom_z_mm": path.bottom_z_mm + shift,
+        "passes": path.passes,
+        "tabs": [
+            {"at": list(tab.at), "neck_mm": tab.neck_mm, "wall_mm": tab.wall_mm, "height_mm": tab.height_mm}
+            for tab in path.tabs
+        ],
+        "cut_length_mm": path.cut_length_mm,
+        "motion_time_s": programs.seconds,
+        "feed_mm_min": setup.cutting.feed_mm_min,
+        "plunge_mm_min": setup.cutting.plunge_mm_min,
+        "spindle_rpm": setup.cutting.spindle_rpm,
+        "travel_mm": {
+            "left": max(x - box.x_min, 0.0),
+            "right": max(box.x_max - x, 0.0),
+            "near": max(y - box.y_min, 0.0),
+            "far": max(box.y_max - y, 0.0),
+            "up": max(path.safe_z_mm + shift, 0.0),
+            "down": max(-(path.bottom_z_mm + shift), 0.0),
+        },
+    }
+
+
+def _film(made: Build, index: int, box: SheetBox) -> Json:
+    film = made.films.films[index]
+    return {
+        "name": film.name,
+        "knife": {"offset_mm": 0.0, "compensated": False, "overcut_mm": 0.0},
+        "colour": film.colour,
+        "pieces": film.pieces,
+        "area_mm2": film.area(),
+        "inset_mm": film.inset_mm,
+        "smallest_width_mm": film.smallest_width_mm,
+        "sheet_box_mm": list(box.size_mm),
+    }
+
+
+def _edge(edge: EdgeDistance | None) -> Json | None:
+    if edge is None:
+        return None
+    return {"rms": edge.rms_mm, "max": edge.max_mm, "at": None if edge.at is None else list(edge.at)}
+
+
+def _rounded_object(values: Json) -> Json:
+    return {key: _rounded(item) for key, item in values.items()}
+
+
+def _rounded(value: Any) -> Any:
+    """Numbers to DECIMALS, so that the last bit of a sum shows in no report; never -0."""
+    if isinstance(value, float):
+        return round(value, DECIMALS) + 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(item) for key, item in value.items()}
+    return [_rounded(item) for item in value] if isinstance(value, list) else value

@@ -1,0 +1,165 @@
+"""From the Job to what each room takes: plain values in mm, every `auto` resolved.
+
+Rooms do not know the Job; whatever a stage sees of it passes through here.
+"""
+
+from dataclasses import dataclass
+from math import fsum
+
+from core.choice import AUTO
+from core.colour_names import Rgb, rgb_of
+from core.findings import Finding, Level, Point
+from core.job import Job
+from core.patches import ColourRole, Role, RoleWishes, SinglePatchRole
+from core.picture.colours import ColourWish
+from core.router.bit import Bit
+from core.router.cutting import Cutting, Direction, TabRule
+from core.router.machine import Machine
+from core.router.starting_values import starting_values
+from core.sheet.rule import FitRule
+from core.sheet.wish import StockWish
+from core.units import Measure
+
+#: mm; nobody asked for it, so a caution says so.
+ASSUMED_HEIGHT = 100.0
+
+
+@dataclass(frozen=True)
+class PicturePlace:
+    """Where a point of the upright source picture (px, y down) lies in the frame, and the way back."""
+
+    picture_height: int
+    scale: float
+    shift: Point
+
+    def of(self, point: Point) -> Point:
+        """The frame's point, mm."""
+        x, y = point[0], self.picture_height - point[1]
+        return x * self.scale + self.shift[0], y * self.scale + self.shift[1]
+
+    def back(self, point: Point) -> Point:
+        """The picture's point, px right and down from its top left corner."""
+        x, y = (point[0] - self.shift[0]) / self.scale, (point[1] - self.shift[1]) / self.scale
+        return x, self.picture_height - y
+
+
+def height_of(job: Job) -> float:
+    """The height asked for, mm, or the assumed one."""
+    height = job.shape.height
+    return height.value if isinstance(height, Measure) else ASSUMED_HEIGHT
+
+
+def height_findings(job: Job) -> tuple[Finding, ...]:
+    """A caution when the height was assumed."""
+    if job.shape.height is not AUTO:
+        return ()
+    text = f"No height was given, so the shape is taken to be {ASSUMED_HEIGHT:g} mm high."
+    return (Finding(Level.CAUTION, "height-assumed", text, "Give the height of the shape."),)
+
+
+def colour_wish(job: Job) -> ColourWish:
+    """How many colours, and which is the ground."""
+    count, ground = job.picture.colours, job.picture.ground
+    return ColourWish(
+        count if isinstance(count, int) else None, _rgb(ground) if isinstance(ground, str) else None
+    )
+
+
+def role_wishes(job: Job, picture_height: int) -> RoleWishes:
+    """What the maker said of colours and patches; points turned to the Outline's px, y up."""
+    colours = tuple(ColourRole(_rgb(wish.colour), Role(wish.role), wish.film) for wish in job.shape.colours)
+    patches = tuple(
+        SinglePatchRole(
+            (wish.at[0], picture_height - wish.at[1]),
+            Role(wish.role),
+            wish.film,
+            _rgb(wish.colour) if wish.colour else None,
+        )
+        for wish in job.shape.patches
+    )
+    return RoleWishes(colours, patches)
+
+
+def _rgb(hexadecimal: str) -> Rgb:
+    return rgb_of(hexadecimal.removeprefix("#"))
+
+
+def bit_of(job: Job) -> Bit:
+    """The end mill."""
+    return Bit(job.bit.diameter.value, job.bit.flutes, job.bit.flute_length.value)
+
+
+def stock_wish(job: Job) -> StockWish:
+    """The sheet as it is, or as large as it must be."""
+    measured = [place.value for place in job.stock.thickness]
+    width, depth = job.stock.width, job.stock.depth
+    return StockWish(
+        width_mm=width.value if isinstance(width, Measure) else None,
+        depth_mm=depth.value if isinstance(depth, Measure) else None,
+        thickness_mm=fsum(measured) / len(measured),
+        thickness_spread_mm=max(measured) - min(measured),
+        masking_top_mm=job.stock.masking_top.value,
+        masking_bottom_mm=job.stock.masking_bottom.value,
+        is_clear=job.stock.is_clear,
+    )
+
+
+def fit_rule(job: Job) -> FitRule:
+    """How large the marks are, and the strip for the hinge."""
+    fit = job.fit
+    return FitRule(
+        hole_mm=fit.hole.value,
+        key_mm=fit.key.value,
+        dot_mm=fit.dot.value,
+        key_dot_mm=fit.key_dot.value,
+        ring_mm=fit.hole.value,
+        hinge_mm=fit.hinge.value,
+    )
+
+
+def cutting_of(job: Job) -> Cutting:
+    """Feeds, depths and directions; what is `auto` comes from the table of starting values."""
+    cutting, table = job.cutting, starting_values(bit_of(job), job.machine.top_feed.value)
+    return Cutting(
+        spindle_rpm=cutting.speed.value,
+        feed_mm_min=_or(cutting.feed, table.feed_mm_min),
+        plunge_mm_min=_or(cutting.plunge, table.plunge_mm_min),
+        depth_per_pass_mm=_or(cutting.depth, table.depth_mm),
+        ramp_angle=_or(cutting.ramp, table.ramp_angle),
+        skim_mm=cutting.skim.value,
+        safe_height_mm=cutting.safe_height.value,
+        rough=Direction(cutting.rough),
+        has_last_lap=cutting.last_lap,
+        allowance_mm=cutting.allowance.value if cutting.last_lap else 0.0,
+    )
+
+
+def _or(asked: object, otherwise: float) -> float:
+    return asked.value if isinstance(asked, Measure) else otherwise
+
+
+def tab_rule(job: Job, in_frame: PicturePlace) -> TabRule:
+    """How the part is held; tabs placed on the picture are turned to the frame."""
+    part = job.part
+    placed = part.tabs if isinstance(part.tabs, tuple) else None
+    return TabRule(
+        neck_mm=part.tab_neck.value,
+        height_mm=part.tab_height.value,
+        spacing_mm=part.tab_spacing.value,
+        least_count=part.tab_count,
+        placed=None if placed is None else tuple(in_frame.of(point) for point in placed),
+    )
+
+
+def machine_of(job: Job) -> Machine:
+    """The router."""
+    machine = job.machine
+    return Machine(
+        travel_mm=(machine.travel_x.value, machine.travel_y.value, machine.travel_z.value),
+        top_feed_mm_min=machine.top_feed.value,
+        acceleration_mm_s2=machine.acceleration.value,
+        acceleration_z_mm_s2=machine.acceleration_z.value,
+        corner_deviation_mm=machine.corner_deviation.value,
+        spindle=machine.spindle,
+        spin_up_s=machine.spin_up.value,
+    )
