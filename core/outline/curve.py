@@ -90,9 +90,11 @@ def fractions_of(segments: Segments, points: Floats) -> Floats:
     """
     half = segments.half_sweeps()
     to_point, to_end = points - segments.starts, segments.ends - points
-    along, aside = dot(to_point, to_end), cross(to_end, to_point)
-    ahead = np.cos(half) * along - np.sin(half) * aside
-    return turned_fractions(half, ahead, dot(to_end, to_end))
+    mixed = np.cos(half) * dot(to_point, to_end) - np.sin(half) * cross(to_end, to_point)
+    before, after = dot(to_point, to_point), dot(to_end, to_end)
+    # both forms say the same on the curve; beside an end only the one with the longer square is steady
+    far = before > after
+    return turned_fractions(half, np.where(far, before, mixed), np.where(far, mixed, after))
 
 
 def turned_fractions(half: Floats, ahead: Floats, behind: Floats) -> Floats:

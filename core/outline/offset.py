@@ -68,8 +68,10 @@ def corners_of(regions: Regions, segments: Segments) -> Corners:
     return Corners(before, (leaving - arriving + np.pi) % (2.0 * np.pi) - np.pi)
 
 
-def moved(segments: Segments, left: float) -> tuple[Segments, np.ndarray]:
-    """Each segment moved left mm to its left (right where negative), and whether any of it remains.
+def moved(segments: Segments, left: float) -> tuple[Segments, Floats]:
+    """Each segment moved left mm to its left (right where negative), and its new chord, mm.
+
+    A chord below 0 is that of an arc that turns inside out.
 
     An arc of curvature k keeps its sweep and gets 1 - k left times its radius.
     """
@@ -77,11 +79,34 @@ def moved(segments: Segments, left: float) -> tuple[Segments, np.ndarray]:
     starts = segments.starts + left * _normals(segments.headings_at(0.0 * unit))
     ends = segments.ends + left * _normals(segments.headings_at(unit))
     size = (1.0 - curvatures(segments) * left) * segments.chord_lengths()
-    return Segments(starts, ends, segments.bulges), size > SNAP
+    return Segments(starts, ends, segments.bulges), np.asarray(size)
 
 
 def _normals(headings: Floats) -> Floats:
     return np.asarray(lefts(np.column_stack((np.cos(headings), np.sin(headings)))))
+
+
+def _past_centres(segments: Segments, left: float) -> Floats:
+    """(n, 2) mm: beyond the centre of each arc, half as far as the disc reaches, so that bands overlap.
+
+    Of arcs that turn inside out; all that it adds is within abs(left) of the arc's ends.
+    """
+    middles, centres = segments.midpoints(), segments.centres()
+    share = 1.0 + (np.abs(left * curvatures(segments)) - 1.0) / 2.0
+    return np.asarray(middles + share[:, None] * (centres - middles))
+
+
+def _snapped(points: Floats, nodes: Floats) -> Floats:
+    """Each of points (n, 2) moved onto a node (m, 2) within SNAP if there is one."""
+    if not (len(points) and len(nodes)):
+        return points
+    tree = shapely.STRtree(np.asarray(shapely.points(nodes)))
+    rows, found = tree.query_nearest(
+        np.asarray(shapely.points(points)), max_distance=2.0 * SNAP, all_matches=False
+    )
+    moved_on = points.copy()
+    moved_on[rows] = nodes[found]
+    return moved_on
 
 
 def join_arcs(segments: Segments, corners: Corners, left: float) -> tuple[Segments, Ints]:
@@ -108,8 +133,8 @@ class Fringe:
     def of(cls, regions: Regions, left: float) -> "Fringe":
         """The fringe left mm to the left of every edge of the Regions."""
         segments = joined([loop.segments() for region in regions for loop in region.loops()])
-        shifted, remains = moved(segments, left)
-        kept = np.flatnonzero(remains)
+        shifted, size = moved(segments, left)
+        kept = np.flatnonzero(size > SNAP)
         joins, corners = join_arcs(segments, corners_of(regions, segments), left)
         wide = np.flatnonzero(joins.chord_lengths() > SNAP)
         candidates = joined([picked(shifted, kept), picked(joins, wide)])
@@ -118,16 +143,27 @@ class Fringe:
     def bands(self) -> list[shapely.Geometry]:
         """Polygons between each segment or corner and its candidate."""
         lines = flat_lines(self.segments, FLAT)
-        far = {source: self.cloth.way(k) for k, source in enumerate(self.kept.tolist())}
-        centres = self.segments.centres()
-        rings = [
-            np.vstack((line, far[k][::-1] if k in far else centres[k : k + 1]))
-            for k, line in enumerate(lines)
-        ]
         first = len(self.kept)
-        for k, corner in enumerate(self.corners.tolist()):
-            rings.append(np.vstack((self.segments.starts[corner][None, :], self.cloth.way(first + k))))
+        rings = [
+            *(np.vstack((lines[k], self.cloth.way(at)[::-1])) for at, k in enumerate(self.kept.tolist())),
+            *(np.vstack((lines[k], tip[None, :])) for k, tip in self._tips()),
+            *(
+                np.vstack((self.segments.starts[k][None, :], self.cloth.way(first + at)))
+                for at, k in enumerate(self.corners.tolist())
+            ),
+        ]
         return [_valid(shapely.Polygon(ring)) for ring in rings if len(ring) > 2]
+
+    def _tips(self) -> list[tuple[int, Floats]]:
+        """Segments without candidate, and the point on which their band closes."""
+        gone = np.setdiff1d(np.arange(len(self.segments)), self.kept)
+        segments = picked(self.segments, gone)
+        shifted, size = moved(segments, self.left)
+        ends = np.vstack((self.cloth.pieces.segments.starts, self.cloth.pieces.segments.ends))
+        tips = np.where(
+            (size < -SNAP)[:, None], _past_centres(segments, self.left), _snapped(shifted.starts, ends)
+        )
+        return list(zip(gone.tolist(), tips, strict=True))
 
     def solids(self, regions: Regions) -> list[shapely.Geometry]:
         """The Regions, flattened as the bands are."""
