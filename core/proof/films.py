@@ -1,5 +1,7 @@
 """Film against part: every film lies inside the face, and is its patch inside it."""
 
+from dataclasses import dataclass
+
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -25,23 +27,32 @@ def wanted_film(patch: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
 
 def outside_by(film: BaseGeometry, face: BaseGeometry) -> float:
     """How far the film's edge comes out of the face, mm; 0 when it lies inside."""
+    shapely.prepare(face)
     points = samples_along(film).points
     out = points[~shapely.contains_properly(face, shapely.points(points))]
     return float(distances_to(face, out).max(initial=0.0))
 
 
-def film_findings(path: str, off: EdgeDistance, outside_mm: float) -> tuple[Finding, ...]:
+@dataclass(frozen=True)
+class FilmEdge:
+    """How far a film is from its patch inside the face, and how far it comes out of the face, mm."""
+
+    off: EdgeDistance
+    outside_mm: float
+
+
+def film_edge(film: BaseGeometry, patch: BaseGeometry, face: BaseGeometry) -> FilmEdge:
+    """The film against its patch inside the face, both ways, and against the face."""
+    return FilmEdge(edge_distance(film, wanted_film(patch, face)), outside_by(film, face))
+
+
+def film_findings(path: str, edge: FilmEdge) -> tuple[Finding, ...]:
     """Stops: film beyond the face, or other than its patch."""
     found = []
-    if outside_mm > EDGE_WITHIN:
-        text = f"The film in {path} comes {outside_mm:.4f} mm out of the face of the part."
-        found.append(breach("film-outside", text, off.at))
-    if off.max_mm > EDGE_WITHIN:
-        text = f"The film in {path} is up to {off.max_mm:.4f} mm off its patch inside the face."
-        found.append(breach("film-differs", text, off.at))
+    if edge.outside_mm > EDGE_WITHIN:
+        text = f"The film in {path} comes {edge.outside_mm:.4f} mm out of the face of the part."
+        found.append(breach("film-outside", text, edge.off.at))
+    if edge.off.max_mm > EDGE_WITHIN:
+        text = f"The film in {path} is up to {edge.off.max_mm:.4f} mm off its patch inside the face."
+        found.append(breach("film-differs", text, edge.off.at))
     return tuple(found)
-
-
-def film_error(film: BaseGeometry, patch: BaseGeometry, face: BaseGeometry) -> EdgeDistance:
-    """The distance both ways between the film and its patch inside the face."""
-    return edge_distance(film, wanted_film(patch, face))

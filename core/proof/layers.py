@@ -12,6 +12,9 @@ from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
 from core.proof.polygons import Points, area_of, flat_ring
 
+#: mm: two files of one drawing differ by the last digit that each format writes.
+SAME_CONTOUR = 1e-5
+
 READERS = {"svg": read_svg, "dxf": read_dxf, "dxf-r12": read_dxf}
 
 
@@ -23,6 +26,15 @@ class Contour:
     bulges: Points
     is_closed: bool
 
+    def is_same_as(self, other: "Contour") -> bool:
+        """Whether no corner and no arc's middle lies more than SAME_CONTOUR from the other's."""
+        if self.is_closed != other.is_closed or self.points.shape != other.points.shape:
+            return False
+        chords = np.hypot(*(np.roll(self.points, -1, axis=0) - self.points).T)[: len(self.bulges)]
+        moved = np.abs(self.points - other.points).max(initial=0.0)
+        bent = (np.abs(self.bulges - other.bulges) * chords / 2.0).max(initial=0.0)  # sagitta = bulge c / 2
+        return bool(max(moved, bent) <= SAME_CONTOUR)
+
 
 @dataclass(frozen=True)
 class Layers:
@@ -33,6 +45,11 @@ class Layers:
     def of(self, name: str) -> tuple[Contour, ...]:
         """The layer's contours; none where the drawing has no such layer."""
         return self.contours.get(name, ())
+
+    def is_same_as(self, other: "Layers", name: str) -> bool:
+        """Whether both have the same layer, contour by contour, to far less than the proof must see."""
+        ours, theirs = self.of(name), other.of(name)
+        return len(ours) == len(theirs) and all(map(Contour.is_same_as, ours, theirs))
 
     def rings(self, name: str) -> list[Points]:
         """The closed contours of a layer, arcs made fine chords."""

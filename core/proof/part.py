@@ -71,10 +71,13 @@ def part_drawing_findings(
     path: str, layers: Layers, first: Layers, left: BaseGeometry
 ) -> tuple[Finding, ...]:
     """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not."""
-    shown = {"as-cut": left} | {
-        name: first.area(name) for name in first.contours if name == "part" or name.startswith("patch-")
+    others = [name for name in first.contours if name == "part" or name.startswith("patch-")]
+    off = {
+        name: edge_distance(layers.area(name), first.area(name))
+        for name in others
+        if not layers.is_same_as(first, name)
     }
-    off = {name: edge_distance(layers.area(name), area) for name, area in shown.items()}
+    off["as-cut"] = edge_distance(layers.area("as-cut"), left)
     return tuple(
         breach("drawing-differs", f"The layer {name} in {path} is {one.max_mm:.4f} mm off.", one.at)
         for name, one in off.items()

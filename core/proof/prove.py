@@ -15,7 +15,7 @@ from core.errors import UnreadableFile
 from core.findings import Finding
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.edges import EdgeDistance
-from core.proof.films import face_of, film_error, film_findings, outside_by
+from core.proof.films import FilmEdge, face_of, film_edge, film_findings
 from core.proof.layers import Layers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
 from core.proof.part import part_drawing_findings
@@ -128,25 +128,29 @@ def _prove_film(
     drawings: list[_Drawing], film: FilmClaim, patch: BaseGeometry, left: BaseGeometry, claims: Claims
 ) -> list[_Figures]:
     face = face_of(left, film.inset_mm)
-    return [_one_film(drawing, film, patch, face, claims) for drawing in drawings]
+    layer = f"film-{film.name}"
+    edges: list[tuple[Layers, FilmEdge]] = []
+    figures = []
+    for drawing in drawings:
+        known = [edge for layers, edge in edges if layers.is_same_as(drawing.layers, layer)]
+        edge = known[0] if known else film_edge(drawing.layers.area(layer), patch, face)
+        edges.append((drawing.layers, edge))
+        figures.append(_one_film(drawing, film, edge, claims))
+    return figures
 
 
-def _one_film(
-    drawing: _Drawing, film: FilmClaim, patch: BaseGeometry, face: BaseGeometry, claims: Claims
-) -> _Figures:
+def _one_film(drawing: _Drawing, film: FilmClaim, edge: FilmEdge, claims: Claims) -> _Figures:
     layers, path = drawing.layers, drawing.claim.path
-    area = layers.area(f"film-{film.name}")
     height = level_height_error(layers, claims)
     marks = drawn_mark_error(layers, claims.marks, is_film=True)
-    edge = film_error(area, patch, face)
     findings = (
         *height_findings(path, height),
         *mark_findings(path, marks),
         *crossing_findings(path, layers),
         *box_findings(path, layers, film),
-        *film_findings(path, edge, outside_by(area, face)),
+        *film_findings(path, edge),
     )
-    return _Figures(height, marks, findings, film.name, edge)
+    return _Figures(height, marks, findings, film.name, edge.off)
 
 
 def _summed_up(program: ProgramProof | None, figures: list[_Figures], found: list[Finding]) -> Readback:
