@@ -1,0 +1,35 @@
+"""Starts the command line when a command or an option comes first, else the window."""
+
+import sys
+from collections.abc import Sequence
+
+from app.edge import exit_code, run
+from core.errors import WrongCall
+
+COMMANDS = ("make", "check", "inspect", "choices")
+
+
+def main() -> int:
+    """Run what the arguments ask for; gives the exit code."""
+    arguments = sys.argv[1:]
+    if arguments and (arguments[0] in COMMANDS or arguments[0].startswith("-")):
+        return run(arguments)
+    return exit_code(lambda: open_window(arguments))
+
+
+def open_window(arguments: Sequence[str]) -> int:
+    """The window, empty or with a picture or a saved Job. Raises WrongCall: it comes with a later version."""
+    if arguments and "." not in arguments[0]:
+        from app.asked import nearest_word  # noqa: PLC0415 - needed only for a sentence about a mistake
+
+        nearest = nearest_word(arguments[0], COMMANDS)
+        hint = f"the nearest is {nearest}" if nearest else f"there are {', '.join(COMMANDS)}"
+        raise WrongCall(f"There is no command {arguments[0]}; {hint}.")
+    raise WrongCall(
+        "The window comes with a later version; `samecut make PICTURE --out FOLDER` makes the kit, "
+        "and `samecut --help` lists the commands."
+    )
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,49 @@
+"""What the options of a command ask for, turned into choices of the Job."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from core.errors import WrongCall
+from core.job import Job
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The options of `samecut make` as they were typed; None or nothing where one was not given."""
+
+    height: str | None = None
+    thickness: Sequence[str] = ()
+    fit: str | None = None
+    copies: str | None = None
+    face: str | None = None
+    settings: Sequence[str] = ()
+
+    def job(self, job: Job) -> Job:
+        """The Job with these choices. Raises WrongCall or BadValue, one sentence each."""
+        self._refuse_what_comes_later()
+        if self.height is not None:
+            job = job.with_choice("shape.height", self.height)
+        if self.thickness:
+            job = job.with_choice("stock.thickness", ";".join(self.thickness))
+        if self.fit is not None:
+            job = job.with_choice("fit.way", self.fit)
+        for setting in self.settings:
+            key, equals, value = setting.partition("=")
+            if not equals:
+                raise WrongCall(
+                    f"--set takes GROUP.CHOICE=VALUE, like bit.diameter=3.175mm, not '{setting}'."
+                )
+            job = job.with_choice(key.strip(), value)
+        return job
+
+    def _refuse_what_comes_later(self) -> None:
+        if self.copies is not None and self.copies.strip() != "1":
+            raise WrongCall("More than one piece on a sheet comes with a later version; leave --copies out.")
+        if self.face is not None:
+            raise WrongCall("A second picture for the films comes with a later version; leave --face out.")
+
+
+def nearest_word(word: str, words: Sequence[str]) -> str:
+    """The word that looks most like this one; empty when none does."""
+    return next(iter(get_close_matches(word, words, 1)), "")

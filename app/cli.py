@@ -1,0 +1,127 @@
+"""The command line: `samecut make`, `check`, `inspect` and `choices`.
+
+Exit codes: 0 done; 1 a stop was found; 2 the command was written wrongly; 3 a file cannot be read or
+written. Whatever goes wrong is one sentence on standard error.
+"""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.asked import Asked
+from app.listing import listing_named
+from app.opened import check_kit_place, check_report_place, opened
+from app.told import Told, progress, report_bytes
+from app.work import Checked, work
+from core.cancel import NEVER
+from core.files import mend, read_file, read_folder, write_folder
+from core.findings import has_stop
+from core.job import CHOICES, Job
+from core.older_kit import REPORT, is_older_kit
+
+application = typer.Typer(
+    name="samecut",
+    help="One picture and one height in; a routed part and a vinyl decal out, from one outline.",
+    epilog="samecut with nothing, a picture or a saved Job opens the window.",
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+Report = Annotated[
+    str | None,
+    typer.Option("--report", metavar="FILE", help="Also write the report there; - is standard output."),
+]
+#: Bytes; a program of a whole sheet has a tenth of it.
+_LARGEST_PROGRAM = 256 << 20
+
+
+@application.command()
+def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the command
+    picture: Annotated[Path, typer.Argument(metavar="PICTURE|JOB", help="A picture, or a saved Job.")],
+    out: Annotated[
+        Path, typer.Option(metavar="FOLDER", help="Where the kit goes: absent, empty, or an older kit.")
+    ],
+    height: Annotated[
+        str | None, typer.Option(metavar="LENGTH", help="Height of the shape, like 118mm or 4 5/8 in.")
+    ] = None,
+    thickness: Annotated[
+        list[str] | None,
+        typer.Option(metavar="LENGTH", help="The sheet as measured; once for each place measured."),
+    ] = None,
+    fit: Annotated[
+        str | None, typer.Option(metavar="WAY", help="How film and part are brought together: frame.")
+    ] = None,
+    copies: Annotated[str | None, typer.Option(metavar="N", hidden=True)] = None,
+    face: Annotated[str | None, typer.Option(metavar="PICTURE2", hidden=True)] = None,
+    settings: Annotated[
+        list[str] | None,
+        typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
+    ] = None,
+    report: Report = None,
+) -> int:
+    """Make the whole cut kit from a picture or a saved Job."""
+    asked = Asked(height, tuple(thickness or ()), fit, copies, face, tuple(settings or ()))
+    asked.job(Job())  # a wrong option is said before any file is looked at
+    check_report_place(report, out, picture)
+    check_kit_place(out)
+    source = opened(picture)
+    with progress() as tell:
+        kit = work().make_kit(asked.job(source.job), source.source, NEVER, tell)
+    write_folder(out, kit.files, is_older_kit)
+    told = Told(report)
+    told.report(kit.files[REPORT])
+    told.kit(out, kit.report, len(kit.files))
+    told.unknown(source.unknown)
+    told.findings(kit.findings)
+    return int(has_stop(kit.findings))
+
+
+@application.command()
+def check(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A cut kit.")], report: Report = None
+) -> int:
+    """Read a kit's files back and prove them again."""
+    check_report_place(report, folder, folder)
+    mend(folder)
+    files = read_folder(folder)
+    with progress() as tell:
+        tell("proof")
+        checked = work().check_kit(files)
+    return _tell(checked, f"{folder}: {len(files)} files", report)
+
+
+@application.command()
+def inspect(
+    program: Annotated[Path, typer.Argument(metavar="PROGRAM", help="Any RS-274 program.")],
+    report: Report = None,
+) -> int:
+    """Read any RS-274 program: extents, depth, rules, time."""
+    check_report_place(report, program, program)
+    data = read_file(program, _LARGEST_PROGRAM)
+    with progress() as tell:
+        tell("proof")
+        checked = work().inspect_program(data, program.name)
+    return _tell(checked, str(program), report)
+
+
+@application.command()
+def choices(
+    form: Annotated[str, typer.Option("--format", metavar="toml|json", help="How they are listed.")] = "toml",
+) -> int:
+    """Every choice: name, default, unit, limits, one line of help."""
+    listed = listing_named(form)
+    sys.stdout.buffer.write(listed(CHOICES.values()).encode())
+    return 0
+
+
+def _tell(checked: Checked, what: str, report: str | None) -> int:
+    told = Told(report)
+    told.report(report_bytes(checked.report))
+    verdict = "a stop was found" if has_stop(checked.findings) else "no stop was found"
+    told.say(f"{what}: {verdict}.")
+    told.proof(checked.report)
+    told.findings(checked.findings)
+    return int(has_stop(checked.findings))

@@ -1,0 +1,72 @@
+"""A picture or a saved Job, opened from its path; and the places that a command may write to."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from core.errors import UnreadableFile, Unwritable, WrongCall
+from core.files import check_replaceable, mend, read_file
+from core.job import Job, Source
+from core.jobfile import LONGEST_TEXT, SUFFIX, SavedJob, read_job
+from core.older_kit import is_older_kit
+
+#: A character of UTF-8 takes four bytes at most.
+_LARGEST_JOB = 4 * LONGEST_TEXT
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A Job and its picture; unknown are the keys of a saved Job that this version does not know."""
+
+    job: Job
+    source: Source
+    unknown: tuple[str, ...] = ()
+
+
+def opened(path: Path) -> Opened:
+    """The Job that the file holds, or a new one for the picture that it is. Raises UnreadableFile."""
+    if path.suffix.casefold() != SUFFIX:
+        name = plain_name(path)
+        return Opened(Job(source=name), Source(name, _something(path, read_file(path))))
+    saved = saved_job(path)
+    picture = path.parent / saved.picture.path
+    source = saved.source(_something(picture, read_file(picture)), plain_name(path))
+    return Opened(saved.job, source, saved.unknown)
+
+
+def saved_job(path: Path) -> SavedJob:
+    """The Job saved in a file. Raises UnreadableFile."""
+    try:
+        text = read_file(path, _LARGEST_JOB).decode("utf-8")
+    except UnicodeDecodeError:
+        raise UnreadableFile(f"{path} is no Job: it is not text in UTF-8.") from None
+    return read_job(text, plain_name(path))
+
+
+def plain_name(path: Path) -> str:
+    """The file's name as text that can be written anywhere; bytes that are no text become question marks."""
+    return path.name.encode("utf-8", "replace").decode("utf-8")
+
+
+def _something(path: Path, data: bytes) -> bytes:
+    if not data:
+        raise UnreadableFile(f"{path} is empty; a picture is needed.")
+    return data
+
+
+def check_kit_place(folder: Path) -> None:
+    """Raise WrongCall or Unwritable when a kit cannot become this folder; mend what a killed writer left."""
+    mend(folder)
+    check_replaceable(folder, is_older_kit)
+
+
+def check_report_place(report: str | None, kit: Path, source: Path) -> None:
+    """Raise WrongCall or Unwritable when the report cannot go there without harm."""
+    if report in (None, "-"):
+        return
+    place = Path(str(report)).resolve()
+    if place == source.resolve():
+        raise WrongCall(f"--report would write over {source}; give it a file of its own.")
+    if kit.resolve() in (place, *place.parents):
+        raise WrongCall(f"The kit carries its report already; give --report a file outside {kit}.")
+    if not place.parent.is_dir():
+        raise Unwritable(f"{report} cannot be written: there is no folder {place.parent}.")

@@ -1,0 +1,267 @@
+# ruff: noqa: RUF009 - declared() makes a dataclass field, once, as field() itself does
+"""The groups of choices of a Job; each choice is declared here, once, with its default and limits.
+
+Defaults are those of a careful maker at a light router (common practice, no source, unless a line
+says otherwise). Values are Measures, in mm, mm2, mm/min, rad, rpm, s or mm/s2 inside.
+"""
+
+from dataclasses import dataclass
+
+from core.choice import Auto, Stage, declared
+from core.findings import Point
+from core.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
+from core.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
+from core.wish import RoleOfColour, RoleOfPatch
+
+
+def _length(least: str, most: str) -> Quantity:
+    return Quantity(LENGTH, least, most)
+
+
+_FEED = Quantity(FEED, "1 mm/min", "30000 mm/min")
+_ACCELERATION = Quantity(ACCELERATION, "1 mm/s2", "20000 mm/s2")
+_SHEET_SIDE = _length("10 mm", "3 m")
+_TRAVEL = _length("20 mm", "3 m")
+_MASKING = _length("0 mm", "2 mm")
+
+
+@dataclass(frozen=True)
+class PictureChoices:
+    """What is seen in the picture."""
+
+    colours: int | Auto = declared(
+        Count(2, 16), "auto", Stage.COLOURS, "how many flat colours the picture has, its ground counted"
+    )
+    ground: str | Auto = declared(
+        Colour(), "auto", Stage.COLOURS, "the colour round the shape; it is no part of it"
+    )
+
+
+@dataclass(frozen=True)
+class ShapeChoices:
+    """What becomes of the patches, and how high the shape stands."""
+
+    height: Measure | Auto = declared(
+        _length("5 mm", "2 m"), "auto", Stage.SHAPE, "one height for part and films; auto is 100 mm"
+    )
+    colours: tuple[RoleOfColour, ...] = declared(
+        Several(ColourAndRole(), most=16, items="roles"),
+        "",
+        Stage.SHAPE,
+        "what becomes of each colour: a film, bare, a hole, or ground",
+    )
+    patches: tuple[RoleOfPatch, ...] = declared(
+        Several(PatchAndRole(), items="roles"),
+        "",
+        Stage.SHAPE,
+        "what becomes of single patches that differ from their colour",
+    )
+    smallest: Measure = declared(
+        Quantity(AREA, "0 mm2", "1000 mm2"), "0.5 mm2", Stage.SHAPE, "specks under this area are dropped"
+    )
+
+
+@dataclass(frozen=True)
+class PartChoices:
+    """What holds the part while it is cut."""
+
+    tabs: tuple[Point, ...] | Auto = declared(
+        Several(PicturePoint(), items="points"),
+        "auto",
+        Stage.PATH,
+        "where tabs hold the part; each point settles on the edge nearest to it",
+    )
+    tab_neck: Measure = declared(
+        _length("0.5 mm", "20 mm"), "3 mm", Stage.PATH, "how wide a tab is where it is narrowest"
+    )
+    tab_height: Measure = declared(
+        _length("0.2 mm", "10 mm"), "0.8 mm", Stage.PATH, "how high a tab stands on the stock's bottom"
+    )
+    tab_spacing: Measure = declared(
+        _length("10 mm", "500 mm"), "60 mm", Stage.PATH, "the longest run of edge without a tab"
+    )
+    tab_count: int = declared(
+        Count(2, 60), "4", Stage.PATH, "how many tabs hold each part at least; fewer let it turn"
+    )
+
+
+@dataclass(frozen=True)
+class FilmChoices:
+    """How the films lie on the part."""
+
+    inset: Measure = declared(
+        _length("0 mm", "20 mm"), "0.8 mm", Stage.FILMS, "how far films stay inside the part's edge"
+    )
+    side: str = declared(
+        Word(("front", "behind")),
+        "front",
+        Stage.FILMS,
+        "films lie on the front, or behind clear stock, where they are cut mirrored",
+    )
+
+
+@dataclass(frozen=True)
+class FitChoices:
+    """How films and part are brought together, and the marks that do it."""
+
+    way: str = declared(
+        Word(("frame",), later=("edge", "nest", "sheet")),
+        "frame",
+        Stage.SHEET,
+        "frame: films are laid while the part still hangs in its sheet",
+    )
+    hole: Measure = declared(
+        _length("1 mm", "20 mm"), "5 mm", Stage.SHEET, "diameter of the bored registration holes"
+    )
+    key: Measure = declared(
+        _length("1 mm", "20 mm"), "7 mm", Stage.SHEET, "diameter of the key hole, which tells the way up"
+    )
+    dot: Measure = declared(
+        _length("0.5 mm", "20 mm"), "4 mm", Stage.SHEET, "diameter of the film dot that hangs in a hole"
+    )
+    key_dot: Measure = declared(
+        _length("0.5 mm", "20 mm"), "6 mm", Stage.SHEET, "diameter of the film dot in the key hole"
+    )
+    hinge: Measure = declared(
+        _length("0 mm", "100 mm"), "25 mm", Stage.SHEET, "strip of sheet kept free for the tape hinge"
+    )
+
+
+@dataclass(frozen=True)
+class StockChoices:
+    """The sheet on the table, and where the program's zero lies on it."""
+
+    material: str = declared(
+        Word(("clear cast acrylic", "opaque cast acrylic")),
+        "clear cast acrylic",
+        Stage.SHEET,
+        "clear stock shows marks through itself and may carry films behind",
+    )
+    thickness: tuple[Measure, ...] = declared(
+        Several(_length("0.2 mm", "30 mm"), least=1, most=9, items="places measured"),
+        "3 mm",
+        Stage.SHEET,
+        "the bare sheet as measured, in one or more places",
+    )
+    width: Measure | Auto = declared(
+        _SHEET_SIDE, "auto", Stage.SHEET, "the sheet from left to right; auto takes the smallest that does"
+    )
+    depth: Measure | Auto = declared(
+        _SHEET_SIDE, "auto", Stage.SHEET, "the sheet from near to far; auto takes the smallest that does"
+    )
+    masking_top: Measure = declared(
+        _MASKING, "0.1 mm", Stage.SHEET, "the cover left on top; it counts when Z is touched off"
+    )
+    masking_bottom: Measure = declared(
+        _MASKING, "0.1 mm", Stage.SHEET, "the cover left below; it counts when Z is zeroed on the board"
+    )
+    zero_at: Point = declared(
+        FramePoint(), "0,0", Stage.PROGRAM, "where the work zero lies, from the stock's left near corner"
+    )
+    z_zero: str = declared(
+        Word(("top", "board")),
+        "top",
+        Stage.PROGRAM,
+        "Z is zeroed on the stock's top, or on the board, which makes tabs exact",
+    )
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether marks and films can be seen through the stock."""
+        return self.material.startswith("clear")
+
+
+@dataclass(frozen=True)
+class BitChoices:
+    """The end mill."""
+
+    diameter: Measure = declared(
+        _length("0.2 mm", "12.7 mm"), "2 mm", Stage.REACH, "no inside corner comes out tighter than its half"
+    )
+    flutes: int = declared(Count(1, 6), "1", Stage.REACH, "more flutes need more feed for the same chip")
+    flute_length: Measure = declared(
+        _length("0.5 mm", "80 mm"), "6 mm", Stage.REACH, "it must reach through sheet, maskings and skim"
+    )
+
+
+@dataclass(frozen=True)
+class CuttingChoices:
+    """How fast and how deep; numbers are starting points, not promises."""
+
+    speed: Measure = declared(
+        Quantity(SPEED, "500 rpm", "60000 rpm"), "10000 rpm", Stage.PATH, "too fast melts plastic"
+    )
+    feed: Measure | Auto = declared(
+        _FEED, "auto", Stage.PATH, "too slow melts plastic, too fast snaps the bit"
+    )
+    plunge: Measure | Auto = declared(_FEED, "auto", Stage.PATH, "how fast the bit goes down")
+    depth: Measure | Auto = declared(
+        _length("0.05 mm", "20 mm"), "auto", Stage.PATH, "depth per pass: cut this before the feed"
+    )
+    ramp: Measure | Auto = declared(
+        Quantity(ANGLE, "0.5 deg", "30 deg"), "auto", Stage.PATH, "how steeply the bit enters along the edge"
+    )
+    skim: Measure = declared(
+        _length("0 mm", "5 mm"), "0.3 mm", Stage.PATH, "how far the last pass cuts into the spoil board"
+    )
+    safe_height: Measure = declared(
+        _length("1 mm", "100 mm"), "5 mm", Stage.PATH, "how high above the stock the bit travels"
+    )
+    rough: str = declared(
+        Word(("climb", "conventional")), "climb", Stage.PATH, "which way round the passes run"
+    )
+    last_lap: bool = declared(
+        YesNo(), "yes", Stage.PATH, "one full-depth lap the other way leaves a clean wall"
+    )
+    allowance: Measure = declared(
+        _length("0 mm", "2 mm"), "0.2 mm", Stage.PATH, "what the passes leave on the wall for the last lap"
+    )
+
+
+@dataclass(frozen=True)
+class KnifeChoices:
+    """The cutter's knife; most cutters do what is needed by themselves, so nothing is asked."""
+
+
+@dataclass(frozen=True)
+class MachineChoices:
+    """The router: how far, how fast, and how its controller wants to be told."""
+
+    travel_x: Measure = declared(_TRAVEL, "300 mm", Stage.PATH, "how far the machine goes left to right")
+    travel_y: Measure = declared(_TRAVEL, "200 mm", Stage.PATH, "how far the machine goes near to far")
+    travel_z: Measure = declared(
+        _length("5 mm", "1 m"), "50 mm", Stage.PATH, "how far the spindle goes up and down"
+    )
+    top_feed: Measure = declared(_FEED, "1000 mm/min", Stage.PATH, "no move is asked to be faster")
+    acceleration: Measure = declared(
+        _ACCELERATION, "50 mm/s2", Stage.PATH, "how briskly x and y start; it sets the true chip in corners"
+    )
+    acceleration_z: Measure = declared(_ACCELERATION, "30 mm/s2", Stage.PATH, "how briskly z starts")
+    corner_deviation: Measure = declared(
+        _length("0.001 mm", "1 mm"), "0.01 mm", Stage.PATH, "how far the controller may cut a corner"
+    )
+    spindle: str = declared(
+        Word(("program", "knob", "switch")), "program", Stage.PROGRAM, "what turns the spindle on and sets it"
+    )
+    spin_up: Measure = declared(
+        Quantity(TIME, "0 s", "120 s"), "5 s", Stage.PROGRAM, "time the spindle needs before the first cut"
+    )
+    dwell_unit: str = declared(
+        Word(("s", "ms")), "s", Stage.PROGRAM, "controllers read a dwell as seconds or as milliseconds"
+    )
+    arcs: bool = declared(YesNo(), "yes", Stage.PROGRAM, "whether the controller takes G2 and G3")
+    units: str = declared(Word(("mm", "inch")), "mm", Stage.PROGRAM, "G21 or G20; the part is the same")
+    ending: str = declared(Word(("M2", "M30")), "M2", Stage.PROGRAM, "how the program ends")
+    extension: str = declared(
+        Word(("nc", "ngc", "tap", "gcode", "cnc")), "nc", Stage.PROGRAM, "what the program's file ends in"
+    )
+
+
+@dataclass(frozen=True)
+class FilesChoices:
+    """What the files are called."""
+
+    name: str | Auto = declared(
+        Name(), "auto", Stage.DRAWINGS, "the job's name in every file's name; auto takes the picture's"
+    )

@@ -1,0 +1,252 @@
+"""A saved Job, NAME.samecut: TOML that a person can read and another program can merge.
+
+Reading takes every choice as text, so that it stays as it was typed, and leaves alone what it does not
+know. Writing changes an earlier text only where the Job says something else: comments, unknown keys
+and the order of lines stay. `format` is raised only when an older reader would misunderstand a file;
+new groups and choices do not raise it, and a file of a higher format is refused.
+
+1. Standard TOML is read into plain values (tomllib); numbers with a point stay text.
+2. The picture's entry and every known choice are read by their declarations.
+3. A wrong value is found again in the text, to name its line (tomlkit, which keeps all white space).
+"""
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import PurePosixPath, PureWindowsPath
+from typing import TYPE_CHECKING, Any
+
+from core.errors import BadValue, UnreadableFile
+from core.job import CHOICES, Job, Source
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+FORMAT = 1
+SUFFIX = ".samecut"
+MIME = "application/x-samecut+toml"
+#: Characters; a Job with a role for each of a thousand patches has a twentieth of it.
+LONGEST_TEXT = 1_000_000
+
+_HEADING = "A Samecut Job: the choices that differ from their defaults. Your own comments are kept."
+_SOURCE = "source"
+_GROUPS = tuple(dict.fromkeys(choice.group for choice in CHOICES.values()))
+#: Written even where it is the default: the first thing that a reader of a Job looks for.
+_ALWAYS_WRITTEN = frozenset({"shape.height"})
+
+
+@dataclass(frozen=True)
+class PictureEntry:
+    """The picture of a saved Job: its path relative to the Job, with /, and its SHA-256 or nothing."""
+
+    path: str
+    digest: str = ""
+
+    @property
+    def name(self) -> str:
+        """The file's own name."""
+        return PurePosixPath(self.path).name
+
+
+@dataclass(frozen=True)
+class SavedJob:
+    """A Job as it was saved, its picture, and the keys that were not understood and are kept."""
+
+    job: Job
+    picture: PictureEntry
+    unknown: tuple[str, ...] = ()
+
+    def source(self, data: bytes, name: str) -> Source:
+        """The picture's bytes as the Job's source. Raises UnreadableFile when they are another picture."""
+        if self.picture.digest and sha256(data).hexdigest() != self.picture.digest:
+            raise UnreadableFile(
+                f"{self.picture.path} is no longer the picture that {name} was made from; "
+                "put that picture back, or delete the line sha256 in the Job to take the new one."
+            )
+        return Source(self.job.source, data)
+
+
+class _Wrong(Exception):
+    """A wrong value and the keys that lead to it."""
+
+    def __init__(self, keys: tuple[str, ...], sentence: str) -> None:
+        super().__init__(sentence)
+        self.keys = keys
+
+
+def read_job(text: str, name: str) -> SavedJob:
+    """The Job in the text of the file called name. Raises UnreadableFile with line and reason."""
+    tables = _tables(text, name)
+    try:
+        _check_format(tables)
+        picture = _picture(tables)
+        job = Job(source=_source_name(tables, picture))
+        for key, said in _said(tables):
+            job = job.with_value(key, said)
+    except _Wrong as wrong:
+        raise UnreadableFile(f"{name}{_line_of(text, wrong.keys)}: {wrong}") from wrong
+    return SavedJob(job, picture, tuple(_unknown(tables)))
+
+
+def _tables(text: str, name: str) -> Mapping[str, Any]:
+    if len(text) > LONGEST_TEXT:
+        raise UnreadableFile(f"{name} is too long to be a Job.")
+    try:
+        return tomllib.loads(_without_mark(text), parse_float=str)
+    except (ValueError, RecursionError) as error:
+        raise UnreadableFile(f"{name} cannot be read as a Job: {error or 'it is not TOML'}.") from error
+
+
+def _without_mark(text: str) -> str:
+    """The text without the mark of its byte order, which some editors put in front."""
+    return text.removeprefix("\ufeff")
+
+
+def _check_format(tables: Mapping[str, Any]) -> None:
+    given = tables.get("format")
+    if not isinstance(given, int) or isinstance(given, bool) or given < 1:
+        raise _Wrong(("format",), f"a Job says which format it has, like `format = {FORMAT}`.")
+    if given > FORMAT:
+        raise _Wrong(("format",), f"format {given} needs a newer Samecut; this one reads format {FORMAT}.")
+
+
+def _picture(tables: Mapping[str, Any]) -> PictureEntry:
+    source = tables.get(_SOURCE)
+    if not isinstance(source, dict) or not isinstance(source.get("picture"), str):
+        raise _Wrong((_SOURCE,), 'a Job names its picture, like `picture = "turtle.png"` under [source].')
+    path, digest = source["picture"], source.get("sha256", "")
+    if not is_relative(path):
+        raise _Wrong((_SOURCE, "picture"), f"'{path}' is no path from the Job to its picture, with / in it.")
+    if not isinstance(digest, str):
+        raise _Wrong((_SOURCE, "sha256"), "sha256 is the picture's digest, as text.")
+    return PictureEntry(path, digest.casefold())
+
+
+def is_relative(path: str) -> bool:
+    """Whether the path, written with /, leads from a folder to a file on every system."""
+    windows = PureWindowsPath(path)
+    is_anchored = windows.drive or windows.root
+    return bool(PurePosixPath(path).name and "\0" not in path and not is_anchored)
+
+
+def _source_name(tables: Mapping[str, Any], picture: PictureEntry) -> str:
+    given = tables[_SOURCE].get("name", picture.name)
+    if not isinstance(given, str) or not given or "/" in given:
+        raise _Wrong((_SOURCE, "name"), "name is what the picture's file was first called.")
+    return given
+
+
+def _said(tables: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """Every known choice that the tables hold, and its value."""
+    for group in _GROUPS:
+        if not isinstance(tables.get(group, {}), dict):
+            raise _Wrong((group,), f"{group} is a group of choices, so write [{group}].")
+    for key, choice in CHOICES.items():
+        held = tables.get(choice.group, {})
+        if choice.name not in held:
+            continue
+        try:
+            yield key, choice.read(_typed(held[choice.name], key))
+        except BadValue as error:
+            raise _Wrong((choice.group, choice.name), str(error)) from error
+
+
+def _typed(said: object, key: str) -> str:
+    """The text of a plain TOML value, as a person would type it on the command line."""
+    if isinstance(said, bool):
+        return "yes" if said else "no"
+    if isinstance(said, (str, int)):
+        return str(said)
+    if isinstance(said, list) and not any(isinstance(item, (list, dict)) for item in said):
+        return "; ".join(_typed(item, key) for item in said)
+    raise BadValue(f"{key}: write it as text, as a number, or as a list of them.")
+
+
+def _unknown(tables: Mapping[str, Any]) -> Iterator[str]:
+    """Keys that are no choice, in the order of the file."""
+    for group, held in tables.items():
+        if group in _GROUPS:
+            yield from (f"{group}.{name}" for name in held if f"{group}.{name}" not in CHOICES)
+        elif group not in ("format", _SOURCE):
+            yield group
+
+
+_MARK = "\x00"  # TOML holds no such character
+
+
+def _line_of(text: str, keys: tuple[str, ...]) -> str:
+    """`, line N` where the value of these keys stands; nothing when it is not in the text."""
+    import tomlkit  # noqa: PLC0415 - needed only to write a Job and to name a line
+    from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415 - the same
+
+    try:
+        document = tomlkit.parse(_without_mark(text))
+        holder: Any = document
+        for key in keys[:-1]:
+            holder = holder[key].value
+        holder.item(keys[-1]).trivia.indent = _MARK
+        before, mark, _ = document.as_string().partition(_MARK)
+    except (TOMLKitError, KeyError, AttributeError, TypeError):
+        return ""
+    return f", line {before.count(chr(10)) + 1}" if mark else ""
+
+
+def write_job(job: Job, picture: PictureEntry, earlier: str = "") -> str:
+    """The text of the saved Job: the earlier text, changed only where the Job says something else.
+
+    Raises UnreadableFile when the earlier text is no Job, BadValue for a path that is not relative.
+    """
+    if not is_relative(picture.path):
+        raise BadValue(f"{picture.path} is no path from the Job to its picture.")
+    document = _document(earlier)
+    _put_picture(document, job, picture)
+    said = dict(_said(_tables(earlier, "the earlier Job"))) if earlier else {}
+    for key in CHOICES:
+        _put_choice(document, job, key, said)
+    return str(document.as_string())
+
+
+def _document(earlier: str) -> "TOMLDocument":
+    import tomlkit  # noqa: PLC0415 - needed only to write a Job and to name a line
+    from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415 - the same
+
+    if earlier:
+        read_job(earlier, "the earlier Job")
+        try:
+            return tomlkit.parse(_without_mark(earlier))
+        except TOMLKitError as error:
+            raise UnreadableFile(f"the earlier Job cannot be changed in place: {error}.") from error
+    document = tomlkit.document()
+    document.add(tomlkit.comment(_HEADING))
+    document.add("format", tomlkit.item(FORMAT))
+    return document
+
+
+def _put_picture(document: "TOMLDocument", job: Job, picture: PictureEntry) -> None:
+    table = _table(document, _SOURCE)
+    name = "" if job.source == picture.name else job.source
+    for key, wanted in (("picture", picture.path), ("sha256", picture.digest), ("name", name)):
+        if not wanted:
+            table.pop(key, None)
+        elif table.get(key) != wanted:
+            table[key] = wanted
+
+
+def _put_choice(document: "TOMLDocument", job: Job, key: str, said: Mapping[str, Any]) -> None:
+    choice, value = CHOICES[key], job.value(key)
+    if key in said and said[key] == value:
+        return
+    if value != choice.default or key in _ALWAYS_WRITTEN:
+        _table(document, choice.group)[choice.name] = choice.plain(value)
+    elif key in said:
+        _table(document, choice.group).pop(choice.name)
+
+
+def _table(document: "TOMLDocument", group: str) -> Any:
+    """The group's table, added at the end where there is none."""
+    import tomlkit  # noqa: PLC0415 - needed only to write a Job and to name a line
+
+    if group not in document:
+        document.add(group, tomlkit.table())
+    return document[group]

@@ -1,0 +1,41 @@
+"""What the maker says becomes of patches: of every patch of a colour, or of a single one that differs."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from core.findings import Point
+
+
+class Role(StrEnum):
+    """Covered by a film, part without film, a hole, or no part at all."""
+
+    FILM = "film"
+    BARE = "bare"
+    THROUGH = "through"
+    GROUND = "ground"
+
+
+@dataclass(frozen=True)
+class RoleOfColour:
+    """The role of every patch of the found colour nearest to this one (#rrggbb).
+
+    film names the film, and is empty when its colour is to name it.
+    """
+
+    colour: str
+    role: Role
+    film: str = ""
+
+
+@dataclass(frozen=True)
+class RoleOfPatch:
+    """The role of the one patch round a point: px of the upright source picture, x right, y down.
+
+    colour (#rrggbb, or empty) is what the patch had when it was pressed, so that another patch which
+    has taken its place is not mistaken for it.
+    """
+
+    at: Point
+    role: Role
+    film: str = ""
+    colour: str = ""
