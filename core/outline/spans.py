@@ -10,7 +10,7 @@ import numpy as np
 
 from core.outline.curve import Ints, distances_between, picked
 from core.outline.segments import Floats
-from core.outline.weave import FLAT, Weave
+from core.outline.weave import FLAT, LOOSE, Weave
 
 #: Spans between a partial one and the end of its Piece that are looked through: chords of two arcs that
 #: part slowly cross a few times at most.
@@ -77,20 +77,23 @@ def piece_end(span: Span, weave: Weave) -> int:
 
 
 def is_whole(span: Span, weave: Weave) -> bool:
-    """Whether it covers all of its Piece."""
+    """Whether it covers all of its Piece; a loose one never does."""
+    if span.piece == LOOSE:
+        return False
     return span.start == piece_start(span, weave) and span.end == piece_end(span, weave)
 
 
 def mended(spans: list[Span], ring: Ring) -> list[Span]:
-    """The Spans, partial ones made whole where the ring allows; steps of the same Piece joined."""
+    """The Spans, partial ones made whole where the ring allows, loose ones left out."""
     at = 0
     while at < len(spans):
-        swallowed = None if is_whole(spans[at], ring.weave) else _grown(spans, at, ring)
+        done = spans[at].piece == LOOSE or is_whole(spans[at], ring.weave)
+        swallowed = None if done else _grown(spans, at, ring)
         if swallowed is None:
             at += 1
         else:
             spans, at = swallowed, 0
-    return spans
+    return [span for span in spans if span.piece != LOOSE]
 
 
 def _grown(spans: list[Span], at: int, ring: Ring) -> list[Span] | None:

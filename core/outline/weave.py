@@ -2,7 +2,7 @@
 
 Every corner of a flattened Piece is known to the last bit, so an edge that joins two neighbouring ones says
 which Piece it is part of and which way that is run. An edge with a new corner (two arcs nearer than the
-flattening tolerance seem to cross) is part of the nearest Piece.
+flattening tolerance seem to cross) is part of the Piece on whose chord it lies, or LOOSE.
 """
 
 from dataclasses import dataclass
@@ -16,6 +16,10 @@ from core.outline.segments import Floats, Segments
 
 #: mm; how finely arcs are flattened. What is thinner than this is dropped; the exact curves decide all else.
 FLAT = 1e-4
+#: the Piece of an edge that is part of none: a seam between two bands that rounding has opened
+LOOSE = -1
+#: mm; what shapely leaves of a chord that it cuts lies this near to it, by rounding.
+ON_CHORD = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +88,7 @@ class Weave:
         return np.where(self.corners[at] == keys, at, -1)
 
     def pieces_of(self, ring: Floats, ids: Ints) -> tuple[Ints, Flags]:
-        """For each edge of a ring (n + 1, 2) its Piece and whether it is run against."""
+        """For each edge of a ring (n + 1, 2) its Piece, or LOOSE, and whether it is run against."""
         a, b = ids[:-1], ids[1:]
         edges = self._edge(a, b)
         at = np.minimum(np.searchsorted(self.edges, edges), len(self.edges) - 1)
@@ -99,11 +103,15 @@ class Weave:
         if self._tree is None:
             self._tree = shapely.STRtree([shapely.LineString(line) for line in self.cloth.lines])
         middles = (starts + ends) / 2.0
-        rows, found = self._tree.query_nearest(np.asarray(shapely.points(middles)), all_matches=False)
+        (rows, found), gaps = self._tree.query_nearest(
+            np.asarray(shapely.points(middles)), all_matches=False, return_distance=True
+        )
         piece = np.empty(len(middles), dtype=np.int64)
         piece[rows] = found
         along = picked(self.cloth.pieces.segments, piece)
-        return piece, fractions_of(along, ends) < fractions_of(along, starts)
+        against = fractions_of(along, ends) < fractions_of(along, starts)
+        piece[rows[gaps > ON_CHORD]] = LOOSE
+        return piece, against & (piece != LOOSE)
 
 
 def _keys(points: Floats) -> np.ndarray:
