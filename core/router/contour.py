@@ -45,7 +45,8 @@ def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
     base = cut.passes_path or cut.exact
     passes = base.reversed() if is_right else base
     allowance = setup.allowance_mm if cut.passes_path else 0.0
-    entry = _entry(lap, cut, setup, shapes(setup.bit.radius_mm, allowance, -1 if is_right else 1))
+    leads = shapes(setup.bit.radius_mm, allowance, -1 if is_right else 1)
+    entry = _entry(lap, cut, setup, leads, OVERLAP_MM)
     start = _far_end(lap, entry, entry.at, -1)
     rough = _passes(cut, passes, passes.nearest(tuple(start.tolist())), setup)
     return (rough, *_last_lap(cut, lap, entry, rough, setup))
@@ -54,16 +55,16 @@ def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
 def _passes_only(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
     is_right = setup.rough_keeps_part_right
     path = cut.exact.reversed() if is_right else cut.exact
-    entry = _entry(path, cut, setup, shapes(setup.bit.radius_mm, 0.0, 1 if is_right else -1))
+    entry = _entry(path, cut, setup, shapes(setup.bit.radius_mm, 0.0, 1 if is_right else -1), 0.0)
     rough = _passes(cut, path, entry.at, setup)
-    return (rough, *_lead_out(cut.name, path, entry, entry.at, setup))
+    return (rough, *_lead_out(rough, path, entry, entry.at, setup))
 
 
-def _entry(path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...]) -> Entry:
+def _entry(path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...], overlap_mm: float) -> Entry:
     middles = np.array([path.nearest(tab.on) for tab in cut.tabs])
     halves = half_lift_mm(path, middles, lifted_mm(setup))
     busy = np.column_stack((middles - halves, middles + halves))
-    return entry_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, cut.kept))
+    return entry_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept))
 
 
 def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:
@@ -88,7 +89,7 @@ def _last_lap(cut: Cut, path: Unrolled, entry: Entry, rough: Strand, setup: Setu
     depths = higher(level(first, last, setup.floor_z), lift_over(path, cut.tabs, (first, last), setup))
     lap = strand_along(name, path, depths, setup.cutting)
     lead_in = _lead_in(name, rough.points[-1], lap.points[0], entry, path, setup)
-    return (*lead_in, lap, *_lead_out(name, path, entry, last, setup))
+    return (*lead_in, lap, *_lead_out(lap, path, entry, last, setup))
 
 
 def _lead_in(
@@ -102,9 +103,11 @@ def _lead_in(
     return (strand_of(name, np.vstack((here, start, touch)), np.array([0.0, bulge]), setup.cutting),)
 
 
-def _lead_out(name: str, path: Unrolled, entry: Entry, last: float, setup: Setup) -> tuple[Strand, ...]:
+def _lead_out(before: Strand, path: Unrolled, entry: Entry, last: float, setup: Setup) -> tuple[Strand, ...]:
+    """Off the wall at distance last, at the height at which the strand before ends."""
     if entry.lead is None:
         return ()
-    z = setup.floor_z
-    points = np.vstack((path.at(np.array([last])).points[0], _far_end(path, entry, last, 1)))
-    return (strand_of(name, np.column_stack((points, [z, z])), np.array([entry.lead.bulge]), setup.cutting),)
+    here = before.points[-1]
+    away = np.append(_far_end(path, entry, last, 1), here[2])
+    bulges = np.array([entry.lead.bulge])
+    return (strand_of(before.name, np.vstack((here, away)), bulges, setup.cutting),)

@@ -16,6 +16,8 @@ STRAIGHT_MM = 4.0
 RAMP_SHARE = 0.3
 #: mm past its start that the last lap runs on (trade press on plastics: 0.5 to 2).
 OVERLAP_MM = 1.0
+#: What it costs to begin where a tab is lifted: more than any run turns.
+BUSY_COST = 1000.0
 #: Entries looked at before a shorter lead is tried.
 MOST_TRIED = 24
 
@@ -33,12 +35,14 @@ class EntryWish:
     """What an entry is chosen by.
 
     busy: (m, 2) distances, mm, along the path where tabs are lifted; ramp_mm: how far from the entry, in
-    the direction of travel, the ramp begins; leads: the shapes to try; kept: where the centre may not be.
+    the direction of travel, the ramp begins; leads: the shapes to try; overlap_mm: how far past the entry
+    the path is left; kept: where the centre may not be.
     """
 
     busy: Floats
     ramp_mm: float
     leads: tuple[LeadShape, ...]
+    overlap_mm: float
     kept: Regions
 
 
@@ -46,9 +50,11 @@ def entry_on(path: Unrolled, wish: EntryWish) -> Entry:
     """The best entry; with the widest lead that is free at one of the good places."""
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = path.snapped(np.arange(count, dtype=np.float64) * (path.length / count))
-    ranked = at[np.argsort(_costs(path, at, wish), kind="stable")][:MOST_TRIED]
+    costs = _costs(path, at, wish)
+    order = np.argsort(costs, kind="stable")[:MOST_TRIED]
+    ranked = at[order[costs[order] < BUSY_COST]] if costs.min() < BUSY_COST else at[order]
     for lead in wish.leads:
-        free = are_free(path, ranked, lead, OVERLAP_MM, wish.kept)
+        free = are_free(path, ranked, lead, wish.overlap_mm, wish.kept)
         if free.any():
             return Entry(float(ranked[np.argmax(free)]), lead)
     return Entry(float(ranked[0]), None)
@@ -58,7 +64,7 @@ def _costs(path: Unrolled, at: Floats, wish: EntryWish) -> Floats:
     half = min(STRAIGHT_MM, path.length / 2.0)
     turning = turned_within(path, at, half)
     ramp = turned_within(path, at + wish.ramp_mm, half)
-    return turning + RAMP_SHARE * ramp + np.where(_is_busy(path, at, wish.busy), 100.0, 0.0)
+    return turning + RAMP_SHARE * ramp + np.where(_is_busy(path, at, wish.busy), BUSY_COST, 0.0)
 
 
 def _is_busy(path: Unrolled, at: Floats, busy: Floats) -> np.ndarray:

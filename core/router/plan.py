@@ -70,7 +70,7 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     """The RouterPlan of parts as_cut, which lie in the frame already. Raises Cancelled."""
     setup = Setup(layout, bit, cutting, tab_rule, machine)
     contours, loops = _contours(as_cut.centres)
-    wastes = loose_waste(as_cut.regions, bit)
+    wastes = loose_waste(as_cut.regions, setup)
     token.check()
     tabbed = tab_places(contours, as_cut.regions, wastes, setup)
     token.check()
