@@ -28,10 +28,12 @@ def lost_tips(as_cut: Regions, covered: Regions, inset_mm: float) -> tuple[Excep
     part = _solid(as_cut)
     face = shapely.buffer(part, -inset_mm, quad_segs=CHORDS_PER_QUARTER)
     within = shapely.buffer(face, inset_mm + RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
+    patches = _solid(covered)
+    shapely.prepare(patches)
     places = [
         _place(piece, part, face, "tip", inset_mm * (1.0 + TIP_SHARE))
         for piece in shapely.get_parts(shapely.difference(part, within))
-        if shapely.intersects(piece, _solid(covered))
+        if shapely.intersects(patches, piece)
     ]
     return tuple(place for place in places if place is not None)
 

