@@ -6,20 +6,24 @@ written. Whatever goes wrong is one sentence on standard error.
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from app import work
 from app.asked import Asked
 from app.listing import listing_named
 from app.opened import check_kit_place, check_report_place, opened
-from app.told import Told, progress, report_bytes
-from app.work import Checked, work
+from app.told import Told, progress
 from core.cancel import NEVER
 from core.files import mend, read_file, read_folder, write_folder
 from core.findings import has_stop
 from core.job import CHOICES, Job
 from core.older_kit import REPORT, is_older_kit
+from core.report_bytes import report_bytes
+
+if TYPE_CHECKING:
+    from core.make import Checked
 
 application = typer.Typer(
     name="samecut",
@@ -69,7 +73,7 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     check_kit_place(out)
     source = opened(picture)
     with progress() as tell:
-        kit = work().make_kit(asked.job(source.job), source.source, NEVER, tell)
+        kit = work.make_kit(asked.job(source.job), source.source, NEVER, tell)
     write_folder(out, kit.files, is_older_kit)
     told = Told(report)
     told.report(kit.files[REPORT])
@@ -89,7 +93,7 @@ def check(
     files = read_folder(folder)
     with progress() as tell:
         tell("proof")
-        checked = work().check_kit(files)
+        checked = work.check_kit(files)
     return _tell(checked, f"{folder}: {len(files)} files", report)
 
 
@@ -103,7 +107,7 @@ def inspect(
     data = read_file(program, _LARGEST_PROGRAM)
     with progress() as tell:
         tell("proof")
-        checked = work().inspect_program(data, program.name)
+        checked = work.inspect_program(data, program.name)
     return _tell(checked, str(program), report)
 
 
@@ -117,7 +121,7 @@ def choices(
     return 0
 
 
-def _tell(checked: Checked, what: str, report: str | None) -> int:
+def _tell(checked: "Checked", what: str, report: str | None) -> int:
     told = Told(report)
     told.report(report_bytes(checked.report))
     verdict = "a stop was found" if has_stop(checked.findings) else "no stop was found"

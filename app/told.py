@@ -1,6 +1,5 @@
 """What a command tells: its result on standard output, progress and errors on standard error."""
 
-import json
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -80,11 +79,6 @@ class Told:
 def _size(report: Mapping[str, Any]) -> str:
     width, height = report.get("width_mm"), report.get("height_mm")
     return f"{width:g} x {height:g} mm" if width is not None and height is not None else "made"
-
-
-def report_bytes(report: Mapping[str, Any]) -> bytes:
-    """A report as JSON, the same bytes in every locale."""
-    return (json.dumps(report, ensure_ascii=False, allow_nan=False, indent=1) + "\n").encode()
 
 
 def say(stream: TextIO, line: str) -> None:

@@ -60,7 +60,7 @@ class StandIn:
 @pytest.fixture
 def work(monkeypatch):
     stand_in = StandIn()
-    monkeypatch.setattr(cli, "work", lambda: stand_in)
+    monkeypatch.setattr(cli, "work", stand_in)
     return stand_in
 
 

@@ -40,7 +40,7 @@ class StandIn:
 @pytest.fixture
 def work(monkeypatch, tmp_path):
     stand_in = StandIn()
-    monkeypatch.setattr(cli, "work", lambda: stand_in)
+    monkeypatch.setattr(cli, "work", stand_in)
     monkeypatch.chdir(tmp_path)
     (tmp_path / "kit").mkdir()
     (tmp_path / "kit" / "a.nc").write_bytes(b"G21")

@@ -330,3 +330,23 @@ def test_a_writer_killed_before_any_step_leaves_the_old_or_the_new_kit_whole(tmp
     assert len(ends) > 15
     assert set(ends) == {"old", "new"}
     assert ends == sorted(ends, reverse=True)  # old until the exchange, new from then on
+
+
+def test_the_next_writer_clears_what_a_killed_one_left(tmp_path):
+    filled(tmp_path / ".kit.samecut-old", OLD)
+    filled(tmp_path / ".kit.samecut-new", {"half": b""})
+    asked = []
+    write_folder(tmp_path / "kit", NEW, lambda place: asked.append(held(place)) is None)
+    assert asked[0] == OLD
+    assert held(tmp_path / "kit") == NEW
+    assert listed(tmp_path) == ["kit"]
+
+
+def test_a_link_in_the_passing_place_is_cleared_and_what_it_leads_to_is_not(tmp_path):
+    mine = filled(tmp_path / "mine", OLD)
+    for name in (".kit.samecut-new", ".job.samecut-new"):
+        (tmp_path / name).symlink_to("mine")
+    write_folder(tmp_path / "kit", NEW, never)
+    write_file(tmp_path / "job", b"x")
+    assert held(mine) == OLD
+    assert listed(tmp_path) == ["job", "kit", "mine"]

@@ -212,3 +212,10 @@ def test_a_job_is_not_written_with_a_path_that_cannot_be_read_again():
 
 def test_the_format_is_the_first_thing_a_new_job_says():
     assert write_job(Job(source="a.png"), TURTLE).splitlines()[1] == f"format = {FORMAT}"
+
+
+def test_a_default_that_was_typed_another_way_stays_as_it_was_typed():
+    job = Job(source="turtle.png").with_choice("bit.diameter", "0,2 cm")
+    text = write_job(job, TURTLE)
+    assert 'diameter = "0,2 cm"' in text
+    assert saved(text).job.text("bit.diameter") == "0,2 cm"
