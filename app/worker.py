@@ -1,0 +1,190 @@
+"""One warm process that builds, so that whoever asked is never held.
+
+Tracing, overlay and proof hold the interpreter for longer than a frame of a screen lasts (measured by
+tests/bench/holds.py), so a thread would not do. Requests are numbered; the newest one wins: a shared
+number tells the process, between two stages, that what it is doing is no longer wanted. The process keeps
+its last Build, so that a new height traces nothing again.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from typing import TYPE_CHECKING, Any
+
+from core.errors import Cancelled, SamecutError
+from core.job import Job, Source
+
+if TYPE_CHECKING:
+    from multiprocessing.process import BaseProcess
+
+
+class Wanted(StrEnum):
+    """What a request asks for."""
+
+    SHOWN = "shown"
+    KIT = "kit"
+
+
+@dataclass(frozen=True)
+class Request:
+    """source is None when it is the one of the request before."""
+
+    number: int
+    wanted: Wanted
+    job: Job
+    source: Source | None
+
+
+@dataclass(frozen=True)
+class Progress:
+    """The stage that a request has come to."""
+
+    number: int
+    stage: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    """result is a Shown or a Kit, or None where a sentence says why there is none.
+
+    is_defect tells a mistake of ours from something wrong with a file or a call.
+    """
+
+    number: int
+    wanted: Wanted
+    result: Any
+    sentence: str = ""
+    is_defect: bool = False
+
+
+class Worker:
+    """Starts the process at once; ask() never waits; answers are taken by receive() when there are any."""
+
+    def __init__(self) -> None:
+        context = get_context("spawn")  # a fork would copy a window's threads and locks half-way
+        self._ours, theirs = context.Pipe()
+        self._newest = context.Value("q", 0)
+        self._process: BaseProcess = context.Process(
+            target=_serve, args=(theirs, self._newest), name="samecut-worker", daemon=True
+        )
+        self._process.start()
+        theirs.close()
+        self._digest = ""
+
+    @property
+    def connection(self) -> Connection:
+        """What becomes readable when there is something to receive."""
+        return self._ours
+
+    def ask(self, wanted: Wanted, job: Job, source: Source) -> int:
+        """Ask for a Job's Shown or Kit; the number of the request. Whatever was asked before is given up."""
+        number = int(self._newest.value) + 1
+        self._newest.value = number
+        sent = None if source.digest == self._digest else source
+        self._digest = source.digest
+        self._ours.send(Request(number, wanted, job, sent))
+        return number
+
+    def give_up(self) -> None:
+        """Whatever is being done is no longer wanted."""
+        self._newest.value += 1
+
+    def receive(self, timeout_s: float = 0.0) -> Progress | Answer | None:
+        """The next thing the process has to say, or None. Raises EOFError when the process has died."""
+        if not self._ours.poll(timeout_s):
+            return None
+        said: Progress | Answer = self._ours.recv()
+        return said
+
+    def is_alive(self) -> bool:
+        """Whether the process is there."""
+        return self._process.is_alive()
+
+    def close(self) -> None:
+        """End the process and wait for it."""
+        self.give_up()
+        self._ours.close()
+        self._process.join(CLOSE_S)
+        if self._process.is_alive():
+            self._process.kill()
+            self._process.join()
+
+
+#: s that the process is given to come to the end of a stage when the window closes.
+CLOSE_S = 2.0
+
+
+def _serve(pipe: Connection, newest: Any) -> None:
+    """The process: takes requests until the pipe is closed, the newest first."""
+    import signal  # noqa: PLC0415 - only in the process
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the window decides when to end
+    bench = _Bench(pipe, newest)
+    bench.warm()
+    try:
+        while True:
+            request = pipe.recv()
+            while pipe.poll():
+                request = _newer(request, pipe.recv())
+            bench.answer(request)
+    except (EOFError, OSError):
+        return
+
+
+def _newer(one: Request, other: Request) -> Request:
+    """The later request, with the picture that an earlier one brought."""
+    if other.source is not None:
+        return other
+    return Request(other.number, other.wanted, other.job, one.source)
+
+
+class _Bench:
+    """What the process keeps between requests: the picture and the last Build."""
+
+    def __init__(self, pipe: Connection, newest: Any) -> None:
+        self.pipe, self.newest = pipe, newest
+        self.source: Source | None = None
+        self.build: Any = None
+
+    def warm(self) -> None:
+        """Import what every Build needs, before it is asked for."""
+        import core.make  # noqa: F401, PLC0415 - in the process, not in the window
+
+    def answer(self, request: Request) -> None:
+        if request.source is not None:
+            self.source = request.source
+        try:
+            self.pipe.send(Answer(request.number, request.wanted, self._done(request)))
+        except Cancelled:
+            return
+        except SamecutError as error:
+            self.pipe.send(Answer(request.number, request.wanted, None, str(error)))
+        except Exception as error:  # noqa: BLE001 - told to the maker, and the process lives on
+            sentence = (
+                f"Samecut made a mistake of its own ({type(error).__name__}: {error}); please report it."
+            )
+            self.pipe.send(Answer(request.number, request.wanted, None, sentence, is_defect=True))
+
+    def _done(self, request: Request) -> Any:
+        from time import perf_counter  # noqa: PLC0415 - with the rest of what only the process needs
+
+        from core.build import build  # noqa: PLC0415
+        from core.cancel import CancelToken  # noqa: PLC0415
+        from core.make import kit_of  # noqa: PLC0415
+        from core.shown import shown_of  # noqa: PLC0415
+
+        begun, tell = perf_counter(), self._teller(request.number)
+        token = CancelToken(lambda: self.newest.value != request.number)
+        assert self.source is not None  # noqa: S101 - the first request brings one
+        self.build = build(request.job, self.source, self.build, token, tell)
+        if request.wanted is Wanted.KIT:
+            return kit_of(self.build, token, tell, begun)
+        return shown_of(self.build)
+
+    def _teller(self, number: int) -> Callable[[str], None]:
+        def tell(stage: str) -> None:
+            self.pipe.send(Progress(number, stage))
+
+        return tell

@@ -1,0 +1,75 @@
+"""What a window shows of a Build: everything but the pixels, light enough to be sent between processes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.build import Build
+from core.colour_names import hex_of
+from core.decal.films import Films
+from core.decal.sheet_box import SheetBox
+from core.drawings import kit_sheet_box
+from core.findings import Finding
+from core.job import Job
+from core.outline.outline import Outline
+from core.outline.region import Regions
+from core.patches import Patches
+from core.programs import motion_seconds, setup_of
+from core.resolve import PicturePlace
+from core.router.plan import RouterPlan
+from core.router.setup import Setup
+from core.sheet.layout import Layout
+
+
+@dataclass(frozen=True, eq=False)
+class Shown:
+    """outline, part, as_cut, films and path in the frame, mm; place turns picture px into it and back.
+
+    picture_size is (width, height) px; palette "#rrggbb" by colour index; px_mm is the side of a pixel;
+    seconds is the motion time of the part program.
+    """
+
+    job: Job
+    picture_name: str
+    picture_size: tuple[int, int]
+    palette: tuple[str, ...]
+    ground: int
+    outline: Outline
+    patches: Patches
+    size_mm: tuple[float, float]
+    px_mm: float
+    part: Regions
+    as_cut: Regions
+    layout: Layout
+    films: Films
+    sheet_box: SheetBox
+    path: RouterPlan
+    setup: Setup
+    place: PicturePlace
+    findings: tuple[Finding, ...]
+    seconds: float
+
+
+def shown_of(made: Build) -> Shown:
+    """What a window shows of this Build."""
+    return Shown(
+        job=made.job,
+        picture_name=made.source.name,
+        picture_size=(made.picture.width, made.picture.height),
+        palette=tuple(hex_of((float(r), float(g), float(b))) for r, g, b in np.asarray(made.colours.palette)),
+        ground=made.colours.ground,
+        outline=made.shape.outline.mapped(1.0, made.layout.shape_at),
+        patches=made.shape.patches,
+        size_mm=made.shape.size_mm,
+        px_mm=made.shape.scale,
+        part=made.part,
+        as_cut=made.as_cut,
+        layout=made.layout,
+        films=made.films,
+        sheet_box=kit_sheet_box(made.films.films, made.part, made.layout),
+        path=made.path,
+        setup=setup_of(made),
+        place=made.place,
+        findings=made.findings,
+        seconds=motion_seconds(made.path.toolpath, made.job),
+    )

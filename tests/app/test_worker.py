@@ -1,0 +1,64 @@
+"""The process that builds: newest first, errors as sentences, nothing traced twice."""
+
+from pathlib import Path
+
+import pytest
+
+from app.worker import Answer, Wanted, Worker
+from core.job import Job, Source
+
+TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
+LONG = 60.0  # s: a slow machine's first import of everything
+
+
+@pytest.fixture(scope="module")
+def worker():
+    made = Worker()
+    yield made
+    made.close()
+    assert not made.is_alive()
+
+
+@pytest.fixture(scope="module")
+def source():
+    return Source("turtle.png", TURTLE.read_bytes())
+
+
+def answers(worker, number):
+    """Everything said until the answer with this number."""
+    said = []
+    while not said or not (isinstance(said[-1], Answer) and said[-1].number == number):
+        one = worker.receive(LONG)
+        assert one is not None, "the worker said nothing"
+        said.append(one)
+    return said
+
+
+def test_a_job_is_shown_and_a_new_height_traces_nothing_again(worker, source):
+    first = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "60 mm"), source)
+    stages = [one.stage for one in answers(worker, first)[:-1]]
+    assert stages[0] == "read"
+    second = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "90 mm"), source)
+    said = answers(worker, second)
+    assert said[0].stage == "shape"
+    assert said[-1].result.size_mm[1] == pytest.approx(90.0, abs=1e-6)
+
+
+def test_only_the_newest_of_many_requests_is_answered(worker, source):
+    numbers = [
+        worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", f"{height} mm"), source)
+        for height in range(50, 70)
+    ]
+    answered = [one.number for one in answers(worker, numbers[-1]) if isinstance(one, Answer)]
+    assert answered[-1] == numbers[-1]
+    assert len(answered) <= 2
+
+
+def test_a_bad_picture_is_one_sentence_and_the_worker_lives_on(worker, source):
+    number = worker.ask(Wanted.SHOWN, Job(), Source("bad.png", b"no picture"))
+    answer = answers(worker, number)[-1]
+    assert answer.result is None
+    assert "bad.png" in answer.sentence
+    assert not answer.is_defect
+    number = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "80 mm"), source)
+    assert answers(worker, number)[-1].result is not None
