@@ -20,22 +20,24 @@ def nested(loops: Iterable[Loop]) -> Regions:
     """
     every = [(loop, loop.signed_area()) for loop in loops]
     outers = [(loop, area) for loop, area in every if area > 0.0]
-    openings = [loop for loop, area in every if area < 0.0]
+    openings = [(loop, -area) for loop, area in every if area < 0.0]
     homes = _homes(outers, openings)
     return tuple(
-        Region(outer, tuple(opening for opening, home in zip(openings, homes, strict=True) if home == index))
+        Region(outer, tuple(each for (each, _), home in zip(openings, homes, strict=True) if home == index))
         for index, (outer, _) in enumerate(outers)
     )
 
 
-def _homes(outers: Sequence[tuple[Loop, float]], openings: Sequence[Loop]) -> list[int]:
+def _homes(outers: Sequence[tuple[Loop, float]], openings: Sequence[tuple[Loop, float]]) -> list[int]:
     if not openings:
         return []
     tree = shapely.STRtree([_solid(loop) for loop, _ in outers])
-    inside = shapely.point_on_surface([_solid(opening) for opening in openings])
+    inside = shapely.point_on_surface([_solid(opening) for opening, _ in openings])
     found = tree.query(inside, predicate="within").T.tolist()
     round_each: list[list[tuple[float, int]]] = [[] for _ in openings]
     for opening, outer in found:
+        if outers[outer][1] <= openings[opening][1]:
+            continue  # an island within the opening
         round_each[opening].append((outers[outer][1], outer))
     if not all(round_each):
         raise BadShape("an opening lies in no outer Loop")

@@ -56,12 +56,14 @@ class Segments:
 
     def radii(self) -> Floats:
         """(n,) mm, positive; infinite for a line."""
-        half = np.abs(self.half_sweeps())
-        with np.errstate(divide="ignore"):
-            return np.asarray(self.chord_lengths() / (2.0 * np.sin(half)))
+        twice_sine = 2.0 * np.sin(np.abs(self.half_sweeps()))
+        curved = twice_sine > 0.0
+        with np.errstate(over="ignore"):  # a radius of more than 1e308 mm is that of a line
+            radii = self.chord_lengths() / np.where(curved, twice_sine, 1.0)
+        return np.asarray(np.where(curved, radii, np.inf))
 
     def centres(self) -> Floats:
-        """(n, 2) mm; not finite for a line (vector-formats.md: c rotated + 90 deg, (1 - b^2) / 4b)."""
+        """(n, 2) mm; not finite for a line (c turned by + 90 deg, times (1 - b^2) / 4b)."""
         chords, bulges = self.chords(), self.bulges
         left = np.column_stack((-chords[:, 1], chords[:, 0]))
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -110,7 +112,7 @@ class Segments:
         return picked.points_at(0.5 + off[rows, columns] / (2.0 * half[rows]))
 
     def steps(self, tolerance: float) -> NDArray[np.int64]:
-        """(n,) chords that keep each arc within tolerance mm: sagitta r (1 - cos(a / 2)) (geometry.md 4)."""
+        """(n,) chords that keep each arc within tolerance mm: by the sagitta r (1 - cos(a / 2))."""
         sweep = 2.0 * np.abs(self.half_sweeps())
         ratio = np.clip(tolerance / np.maximum(self.radii(), tolerance), 0.0, 1.0)
         step = 2.0 * np.arccos(1.0 - ratio)
