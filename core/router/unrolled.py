@@ -14,6 +14,9 @@ from core.outline.segments import Floats, Segments
 #: allows it; public controller sources do it), and what is dropped moves the path by less than this.
 SHORTEST_MM = 2e-3
 
+#: mm; an arc that bellies out by less is a line: its radius would be more than a controller's numbers hold.
+FLATTEST_MM = 1e-4
+
 
 @dataclass(frozen=True, eq=False)
 class Places:
@@ -39,8 +42,11 @@ class Trail:
 
 
 def tidied(loop: Loop) -> Loop:
-    """No arc beyond a half turn, no segment shorter than SHORTEST_MM; moves the edge by less than that."""
-    segments = loop.segments()
+    """No arc beyond a half turn or all but straight, no segment shorter than SHORTEST_MM.
+
+    Moves the edge by less than SHORTEST_MM.
+    """
+    segments = _straightened(loop.segments())
     wide = np.abs(segments.bulges) > 1.0
     middles = segments.midpoints()
     half = np.tan(np.arctan(segments.bulges) / 2.0)
@@ -50,6 +56,11 @@ def tidied(loop: Loop) -> Loop:
     points = np.where(second[:, None], middles[rows], loop.points[rows])
     bulges = np.where(wide[rows], half[rows], segments.bulges[rows])
     return _without_crumbs(points, bulges)
+
+
+def _straightened(segments: Segments) -> Segments:
+    bellies = np.abs(segments.bulges) * segments.chord_lengths() / 2.0
+    return Segments(segments.starts, segments.ends, np.where(bellies < FLATTEST_MM, 0.0, segments.bulges))
 
 
 def _without_crumbs(points: Floats, bulges: Floats) -> Loop:
@@ -151,7 +162,7 @@ def _nearest_fractions(segments: Segments, place: Floats) -> Floats:
     chords = segments.chords()
     straight = ((place - segments.starts) * chords).sum(axis=1) / (chords**2).sum(axis=1)
     half = segments.half_sweeps()
-    curved = np.abs(segments.bulges) > 1e-9  # flatter than that, chord and arc are one within 1e-6 mm
+    curved = segments.bulges != 0.0
     with np.errstate(divide="ignore", invalid="ignore"):
         centres = segments.centres()
         out, start = place - centres, segments.starts - centres
