@@ -31,7 +31,6 @@ def rapid_rule(program: Program, limits: Limits) -> Looked:
     still = ~(np.abs(ends[:, :2] - starts[:, :2]) > SAME).any(axis=1)
     is_up = still & (ends[:, 2] >= starts[:, 2])
     bad = program.is_rapid & ~(lowest >= limits.safe_z_mm - SAME) & ~is_up
-    bad[:1] = False
     return looked(
         program, program.is_rapid, bad, "rapid-in-stock", "a rapid runs below the safe height other than up"
     )

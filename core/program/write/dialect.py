@@ -9,6 +9,9 @@ MM_PER_INCH = 25.4
 #: Steps a second dwell is told in, by the controller's unit of G4 P.
 DWELL_PER_SECOND = {"s": 1.0, "ms": 1000.0}
 
+#: Characters: a numbered helix with four decimals and no spaces just fits; NISTIR 6556 3.3 ends at 256.
+SHORTEST_LIMIT, LONGEST_LIMIT = 60, 256
+
 
 class SpindleBy(StrEnum):
     """Who sets the spindle: the program alone, a knob for its speed, or a switch for all of it."""
@@ -48,8 +51,9 @@ class Dialect:
         _one_of("dwell unit", self.dwell_unit, tuple(DWELL_PER_SECOND))
         if not 2 <= self.places() <= 6:
             raise BadValue(f"Coordinates are written with 2 to 6 decimals, not {self.places()}.")
-        if not 40 <= self.line_limit <= 256:
-            raise BadValue(f"A program's lines are limited to 40 to 256 characters, not {self.line_limit}.")
+        if not SHORTEST_LIMIT <= self.line_limit <= LONGEST_LIMIT:
+            limits = f"{SHORTEST_LIMIT} to {LONGEST_LIMIT}"
+            raise BadValue(f"A program's lines are limited to {limits} characters, not {self.line_limit}.")
         if not self.chord_tolerance_mm > 0.0:
             raise BadValue(f"A chord tolerance is above 0 mm, not {self.chord_tolerance_mm}.")
 

@@ -1,10 +1,12 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.errors import BadShape
+from core.errors import BadShape, BadValue
 from core.outline.segments import Segments
 from core.program.read.program import EventKind
 from core.program.read.read import read_program
@@ -223,6 +225,26 @@ def test_line_numbers_begin_anew_before_they_get_too_long():
     rows = [(x % 7, x % 11, -1, 0) for x in range(10_100)]
     program = read_program(written(path_of(rows), Dialect(has_line_numbers=True)))
     assert len(program) > 10_000
+
+
+def test_a_line_that_is_too_long_gives_up_its_feed_then_its_spaces():
+    rows = [(-123.12345, -150.12345, -1, 0), (-173.43217, -150.87653, -2.34567, 0.7)]
+    dialect = Dialect(line_limit=60, has_line_numbers=True, decimals=5)
+    text = written(path_of(rows), dialect).decode()
+    assert max(map(len, text.splitlines())) <= 60
+    assert "X-173.43217Y-150.87653Z-2.34567I-" in text
+    one_line = written(path_of([rows[0], (*rows[1][:3], 0.7)]), replace(dialect, line_limit=90)).decode()
+    np.testing.assert_array_equal(read_program(text.encode()).ends, read_program(one_line.encode()).ends)
+
+
+def test_a_dialect_that_no_controller_takes_is_refused_in_a_sentence():
+    wrong = [
+        {"ending": "M99"}, {"newline": "x"}, {"unit": "cm"}, {"dwell_unit": "min"}, {"decimals": 9},
+        {"line_limit": 10}, {"chord_tolerance_mm": 0.0},
+    ]  # fmt: skip
+    for change in wrong:
+        with pytest.raises(BadValue, match=r"\.$"):
+            Dialect(**change)
 
 
 @pytest.mark.parametrize(
