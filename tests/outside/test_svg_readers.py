@@ -93,7 +93,7 @@ def test_arcs_have_the_centres_of_the_standard(large, sweep, centre, radius_turn
 
 
 def test_a_radius_too_small_grows_until_it_reaches():
-    """Source: SVG 2 implementation notes, out-of-range radii: `M0 0 A1 1 0 0 1 10 0` has radius 5, centre 5 0."""
+    """Source: SVG 2 implementation notes, out-of-range radii: `M0 0 A1 1 0 0 1 10 0` has radius 5."""
     bulge = arc_bulge((0.0, 0.0), (10.0, 0.0), [1.0, 1.0, 0.0, 0.0, 1.0, 10.0, 0.0])
     arc = Segments(np.array([[0.0, 0.0]]), np.array([[10.0, 0.0]]), np.array([bulge]))
     assert arc.radii()[0] == pytest.approx(5.0)

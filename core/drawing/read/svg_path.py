@@ -30,7 +30,7 @@ ROUND_WITHIN = 1e-9
 Pair = tuple[float, float]
 
 
-class CannotSay(Exception):  # noqa: N818 - an outcome inside the reader, never seen outside it
+class CannotSay(Exception):
     """The path holds what lines and circular arcs cannot say; the words tell what."""
 
 

@@ -42,6 +42,11 @@ def test_numbers_are_brought_to_mm(code, mm):
     assert line.points[1, 0] == pytest.approx(2 * mm)
 
 
+def test_an_arc_may_run_through_three_quarters_of_a_turn():
+    arc = only(read_dxf(dxf(0, "ARC", 8, "A", 10, 0, 20, 0, 40, 5, 50, 0, 51, 270)))
+    assert arc.bulges == pytest.approx([2.4142135624])
+
+
 def test_a_unit_in_which_nobody_draws_is_refused():
     with pytest.raises(UnreadableFile, match="unit 20"):
         read_dxf(dxf(units=20))

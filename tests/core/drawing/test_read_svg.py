@@ -73,6 +73,12 @@ def test_an_arc_to_where_it_stands_is_left_out():
     assert read('<path d="M5 5 A3 3 0 1 1 5 5"/>').layers == ()
 
 
+def test_the_large_arc_is_the_long_way_round():
+    long, short = (only(read(f'<path d="M0 0A5 5 0 {flag} 1 5 5"/>')) for flag in (1, 0))
+    assert long.bulges == pytest.approx([-2.4142135624])
+    assert short.bulges == pytest.approx([-0.4142135624])
+
+
 def test_nested_transforms_work_from_the_inside_out():
     body = '<g transform="translate(10 20)"><g transform="rotate(90) scale(2)"><path d="M0 0H5"/></g></g>'
     np.testing.assert_allclose(only(read(body)).points, [[10, -20], [10, -30]], atol=1e-12)
