@@ -4,8 +4,8 @@ A segment is the rational quadratic N(u) / D(u) with D = (1 - u)^2 + 2 u (1 - u)
 equation f of the other (curve.py) on it, times D, is a quadratic too, since both are circles:
 q0 (1 - u)^2 + 2 q1 u (1 - u) + q2 u^2 with q0 = f(start), q2 = f(end) and, with c its chord, m its chord's
 middle and n the unit vector to the chord's right,
-q1 = (f(m) cos h + grad f(m) . n sin h c / 2 + |f's square term| (-cos h c^2 / 4)). Derived here by putting
-N into f; no division by a small curvature, so lines need no case of their own.
+q1 = cos h (f(m) - s c^2 / 4) + sin h grad f(m) . n c / 2, where s is what f has before x^2 + y^2. Derived
+here by putting N into f; no division by a small curvature, so lines need no case of their own.
 """
 
 from dataclasses import dataclass
@@ -102,7 +102,8 @@ def _roots(a: Segments, b: Segments, sign: float) -> Floats:
     q0, q1, q2 = quadratics(a, b)
     half = a.half_sweeps()
     gap = q1**2 - q0 * q2
-    # over D the turning value is -gap / (q0 - 2 q1 + q2 over D ...), bounded by gap / largest coefficient
+    # where the quadratic turns it is still about gap / largest away from 0; whether that touches is
+    # judged by the distance afterwards, so this only has to let enough through
     largest = np.maximum(np.maximum(np.abs(q0), np.abs(q2)), np.abs(q1))
     misses = gap < -2.0 * SNAP * largest
     same = largest <= SNAP

@@ -8,6 +8,7 @@
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -169,7 +170,8 @@ def flat_lines(segments: Segments, tolerance: float) -> list[Floats]:
     within = np.arange(rows.size) - offsets[rows]
     corners = picked(steady, rows).points_at(within / counts[rows])
     corners[offsets[:-1]], corners[offsets[1:] - 1] = steady.starts, steady.ends
-    lines = np.split(corners, offsets[1:-1])
+    cuts = offsets.tolist()
+    lines = [corners[first:last] for first, last in pairwise(cuts)]
     return [line[::-1] if turn else line for line, turn in zip(lines, backward.tolist(), strict=True)]
 
 

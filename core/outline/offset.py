@@ -128,6 +128,7 @@ class Fringe:
     kept: Ints
     corners: Ints
     cloth: Cloth
+    lines: list[Floats]
 
     @classmethod
     def of(cls, regions: Regions, left: float) -> "Fringe":
@@ -138,21 +139,21 @@ class Fringe:
         joins, corners = join_arcs(segments, corners_of(regions, segments), left)
         wide = np.flatnonzero(joins.chord_lengths() > SNAP)
         candidates = joined([picked(shifted, kept), picked(joins, wide)])
-        return cls(segments, left, kept, corners[wide], Cloth.of(candidates, noded(candidates)))
+        cloth = Cloth.of(candidates, noded(candidates))
+        return cls(segments, left, kept, corners[wide], cloth, flat_lines(segments, FLAT))
 
     def bands(self) -> list[shapely.Geometry]:
         """Polygons between each segment or corner and its candidate."""
-        lines = flat_lines(self.segments, FLAT)
-        first = len(self.kept)
+        lines, first = self.lines, len(self.kept)
         rings = [
-            *(np.vstack((lines[k], self.cloth.way(at)[::-1])) for at, k in enumerate(self.kept.tolist())),
-            *(np.vstack((lines[k], tip[None, :])) for k, tip in self._tips()),
+            *((lines[k], self.cloth.way(at)[::-1]) for at, k in enumerate(self.kept.tolist())),
+            *((lines[k], tip[None, :]) for k, tip in self._tips()),
             *(
-                np.vstack((self.segments.starts[k][None, :], self.cloth.way(first + at)))
+                (self.segments.starts[k : k + 1], self.cloth.way(first + at))
                 for at, k in enumerate(self.corners.tolist())
             ),
         ]
-        return [_valid(shapely.Polygon(ring)) for ring in rings if len(ring) > 2]
+        return _valid(_polygons([np.concatenate(ring) for ring in rings]))
 
     def _tips(self) -> list[tuple[int, Floats]]:
         """Segments without candidate, and the point on which their band closes."""
@@ -167,17 +168,27 @@ class Fringe:
 
     def solids(self, regions: Regions) -> list[shapely.Geometry]:
         """The Regions, flattened as the bands are."""
-        lines = flat_lines(self.segments, FLAT)
         first = 0
         found = []
         for region in regions:
             rings = []
             for loop in region.loops():
-                rings.append(np.vstack([line[:-1] for line in lines[first : first + len(loop.bulges)]]))
+                rings.append(
+                    np.concatenate([line[:-1] for line in self.lines[first : first + len(loop.bulges)]])
+                )
                 first += len(loop.bulges)
-            found.append(_valid(shapely.Polygon(rings[0], rings[1:])))
-        return found
+            found.append(shapely.Polygon(rings[0], rings[1:]))
+        return _valid(np.array(found))
 
 
-def _valid(polygon: shapely.Polygon) -> shapely.Geometry:
-    return polygon if polygon.is_valid else shapely.make_valid(polygon)
+def _polygons(rings: list[Floats]) -> np.ndarray:
+    sizes = [len(ring) for ring in rings]
+    rows = np.repeat(np.arange(len(sizes)), sizes)
+    return np.asarray(shapely.polygons(shapely.linearrings(np.concatenate(rings), indices=rows)))
+
+
+def _valid(polygons: np.ndarray) -> list[shapely.Geometry]:
+    """The polygons; where flattening made walls thinner than itself cross, what is left of them."""
+    broken = ~shapely.is_valid(polygons)
+    polygons[broken] = shapely.make_valid(polygons[broken])
+    return list(polygons)

@@ -45,7 +45,7 @@ class Cloth:
         ]
         if not ways:
             return self.sources.starts[source : source + 1]
-        return np.vstack([*(way[:-1] for way in ways), ways[-1][-1:]])
+        return np.concatenate([*(way[:-1] for way in ways), ways[-1][-1:]])
 
 
 class Weave:
@@ -54,7 +54,7 @@ class Weave:
     def __init__(self, cloth: Cloth) -> None:
         self.cloth = cloth
         lines = cloth.lines
-        flat = np.vstack(lines)
+        flat = np.concatenate(lines)
         self.corners, ids = np.unique(_keys(flat), return_inverse=True)
         sizes = np.array([len(line) for line in lines])
         last = np.cumsum(sizes) - 1
@@ -101,7 +101,10 @@ class Weave:
 
     def _nearest(self, starts: Floats, ends: Floats) -> tuple[Ints, Flags]:
         if self._tree is None:
-            self._tree = shapely.STRtree([shapely.LineString(line) for line in self.cloth.lines])
+            sizes = [len(line) for line in self.cloth.lines]
+            rows = np.repeat(np.arange(len(sizes)), sizes)
+            lines = shapely.linestrings(np.concatenate(self.cloth.lines), indices=rows)
+            self._tree = shapely.STRtree(np.asarray(lines))
         middles = (starts + ends) / 2.0
         (rows, found), gaps = self._tree.query_nearest(
             np.asarray(shapely.points(middles)), all_matches=False, return_distance=True
