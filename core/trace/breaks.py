@@ -21,6 +21,7 @@ import numpy as np
 from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
 from core.trace.moments import Fits, fits, powers
+from core.trace.track import Track
 
 #: Price of one more line and of one more arc, in squared sigmas: BIC for 2 and 3 numbers and a break.
 LINE_PRICE = 14.0
@@ -44,14 +45,6 @@ SLIDE = 40
 SLIDES = 2
 
 
-@dataclass(frozen=True)
-class Judge:
-    """How pieces are judged: sigma px of one sample, trim samples left out at either end of a piece."""
-
-    sigma: float
-    trim: int
-
-
 @dataclass(frozen=True, eq=False)
 class Pieces:
     """breaks (k + 1,) sample indices, rising, and is_arc (k,); cost in squared sigmas."""
@@ -61,56 +54,39 @@ class Pieces:
     cost: float
 
 
-def candidates(places: Floats, sigma: float) -> Ints:
+def candidates(track: Track) -> Ints:
     """Rising sample indices, first and last among them, that a polygon near the samples needs."""
-    reach = max(CANDIDATE_REACH, CANDIDATE_SIGMAS * sigma)
+    reach = max(CANDIDATE_REACH, CANDIDATE_SIGMAS * track.sigma)
+    places = track.places.astype(np.float32)
     while True:
-        corners = cv2.approxPolyDP(places.astype(np.float32)[:, None], reach, closed=False)[:, 0]
+        corners = cv2.approxPolyDP(places[:, None], reach, closed=False)[:, 0]
         if len(corners) <= MOST_CANDIDATES:
             break
         reach *= 1.5
     wanted = {tuple(corner) for corner in corners.tolist()}
-    picked = [i for i, place in enumerate(places.astype(np.float32).tolist()) if tuple(place) in wanted]
+    picked = [index for index, place in enumerate(places.tolist()) if tuple(place) in wanted]
     return np.unique([0, *picked, len(places) - 1])
-
-
-def _trims(length: Ints, trim: int) -> Ints:
-    """Samples to leave out at either end of pieces that span length steps: fewer in short pieces."""
-    return np.asarray(np.clip((length - 1) // 2, 0, trim))
-
-
-def sums_from(places: Floats, start: int, ends: Ints, trim: int) -> Floats:
-    """(m, 9) sums of the samples of the pieces start..ends, trimmed, about places[start]; ends > start."""
-    run = powers(places[start : int(ends.max()) + 1] - places[start])
-    total = np.vstack((np.zeros((1, run.shape[1])), np.cumsum(run, axis=0)))
-    length = ends - start
-    off = _trims(length, trim)
-    return np.asarray(total[length - off + 1] - total[off])
 
 
 def price(found: Fits, sigma: float) -> tuple[Floats, Bools]:
     """Cost of each run and whether its arc is the cheaper way to say it."""
-    share = np.minimum(found.count, MOST_COUNTED) / found.count / sigma**2
+    share = np.minimum(found.count, MOST_COUNTED) / np.maximum(found.count, 1e-12) / sigma**2
     line = LINE_PRICE + found.line * share
     arc = np.where(found.radius < LEAST_RADIUS, np.inf, ARC_PRICE + found.arc * share)
     return np.minimum(line, arc), arc < line
 
 
-def price_pieces(places: Floats, picked: Ints, judge: Judge) -> tuple[Floats, Bools]:
-    """(m, m) cost and kind of the piece between any two candidates; infinite where not forward."""
+def price_pieces(track: Track, picked: Ints) -> Floats:
+    """(m, m) cost of the piece between any two candidates; infinite where not forward."""
     size = len(picked)
-    rows = [
-        sums_from(places, int(start), picked[row + 1 :], judge.trim) for row, start in enumerate(picked[:-1])
-    ]
-    cost, is_arc = price(fits(np.vstack(rows)), judge.sigma)
-    table, kinds = np.full((size, size), np.inf), np.zeros((size, size), dtype=bool)
-    upper = np.triu_indices(size, 1)
-    table[upper], kinds[upper] = cost, is_arc
-    return table, kinds
+    rows = [track.sums_from(int(start), picked[row + 1 :]) for row, start in enumerate(picked[:-1])]
+    table = np.full((size, size), np.inf)
+    table[np.triu_indices(size, 1)] = price(fits(np.vstack(rows)), track.sigma)[0]
+    return table
 
 
-def cheapest(table: Floats) -> tuple[Ints, float]:
-    """Indices of the candidates on the cheapest way from the first to the last, and its cost."""
+def cheapest(table: Floats) -> Ints:
+    """Indices of the candidates on the cheapest way from the first to the last."""
     size = len(table)
     best = np.full(size, np.inf)
     best[0] = 0.0
@@ -122,43 +98,40 @@ def cheapest(table: Floats) -> tuple[Ints, float]:
     way = [size - 1]
     while way[-1] > 0:
         way.append(int(before[way[-1]]))
-    return np.array(way[::-1], dtype=np.int64), float(best[-1])
+    return np.array(way[::-1], dtype=np.int64)
 
 
-def open_pieces(places: Floats, judge: Judge) -> Pieces:
-    """The cheapest pieces for samples (n >= 2, 2) from the first to the last."""
-    picked = candidates(places, judge.sigma)
-    table, _ = price_pieces(places, picked, judge)
-    way, _ = cheapest(table)
-    return slid(places, picked[way], judge)
+def open_pieces(track: Track) -> Pieces:
+    """The cheapest pieces from the first of at least two samples to the last."""
+    picked = candidates(track)
+    way = cheapest(price_pieces(track, picked))
+    return slid(track, picked[way])
 
 
-def slid(places: Floats, breaks: Ints, judge: Judge) -> Pieces:
+def slid(track: Track, breaks: Ints) -> Pieces:
     """The same number of pieces, each inner break where its two neighbours cost least."""
     breaks = breaks.copy()
     for _ in range(SLIDES):
         moved = False
         for parity in (1, 2):
             inner = np.arange(parity, len(breaks) - 1, 2)
-            moved |= _slide(places, breaks, inner, judge) if inner.size else False
+            moved |= _slide(track, breaks, inner) if inner.size else False
         if not moved:
             break
-    rows = [sums_from(places, int(a), np.array([b]), judge.trim) for a, b in pairwise(breaks)]
-    cost, is_arc = price(fits(np.vstack(rows)), judge.sigma)
+    rows = [track.sums_from(int(first), np.array([last])) for first, last in pairwise(breaks)]
+    cost, is_arc = price(fits(np.vstack(rows)), track.sigma)
     return Pieces(breaks, is_arc, float(cost.sum()))
 
 
-def _slide(places: Floats, breaks: Ints, inner: Ints, judge: Judge) -> bool:
+def _slide(track: Track, breaks: Ints, inner: Ints) -> bool:
     """Move each of the inner breaks (no two neighbours) to its best place; whether any moved."""
     sums, spans = [], []
     for at in inner.tolist():
         low, here, high = (int(b) for b in breaks[at - 1 : at + 2])
         there = np.arange(max(low + 1, here - SLIDE), min(high - 1, here + SLIDE) + 1)
-        sums.append(sums_from(places, low, there, judge.trim))
-        back = places[low : high + 1][::-1]
-        sums.append(sums_from(back, 0, high - there, judge.trim))
+        sums += [track.sums_from(low, there), track.sums_from(high, there)]
         spans.append(there)
-    cost, _ = price(fits(np.vstack(sums)), judge.sigma)
+    cost, _ = price(fits(np.vstack(sums)), track.sigma)
     first, moved = 0, False
     for at, there in zip(inner.tolist(), spans, strict=True):
         size = len(there)
@@ -170,32 +143,29 @@ def _slide(places: Floats, breaks: Ints, inner: Ints, judge: Judge) -> bool:
     return moved
 
 
-def circle_cost(places: Floats, judge: Judge) -> float:
-    """Cost of one full circle as two arcs of one radius, infinite when the samples do not go round it."""
-    middle = places.mean(axis=0)
-    found = fits(powers(places - middle).sum(axis=0)[None])
-    share = min(len(places), MOST_COUNTED) / len(places) / judge.sigma**2
-    return float(ARC_PRICE + LINE_PRICE + found.arc[0] * share) if found.radius[0] >= LEAST_RADIUS else np.inf
+def circle_cost(track: Track) -> float:
+    """Cost of one full circle as two arcs of one radius."""
+    middle = track.places.mean(axis=0)
+    found = fits(powers(track.places - middle, track.weight).sum(axis=0)[None])
+    cost, _ = price(found, track.sigma)
+    return float(cost[0] + LINE_PRICE) if found.arc[0] < found.line[0] else np.inf
 
 
-def rolled(places: Floats, start: int) -> Floats:
-    """The ring's samples from start all the way round to start again."""
-    return np.vstack((places[start:], places[: start + 1]))
-
-
-def ring_pieces(places: Floats, judge: Judge) -> tuple[int, Pieces]:
-    """Where to cut the ring open (a sample), and its pieces from there; one arc piece means a full circle."""
-    start = _sharpest(places)
-    found = open_pieces(rolled(places, start), judge)
+def ring_pieces(track: Track) -> tuple[Track, Pieces]:
+    """The ring cut open where a break belongs, and its pieces; one arc piece means a full circle."""
+    start = _sharpest(track.places)
+    opened = track.rolled(start)
+    found = open_pieces(opened)
     if len(found.breaks) > 2:
-        again = (start + int(found.breaks[len(found.breaks) // 2])) % len(places)
-        second = open_pieces(rolled(places, again), judge)
+        again = (start + int(found.breaks[len(found.breaks) // 2])) % len(track)
+        other = track.rolled(again)
+        second = open_pieces(other)
         if second.cost <= found.cost:
-            start, found = again, second
-    circle = circle_cost(places, judge)
+            opened, found = other, second
+    circle = circle_cost(track)
     if circle <= found.cost:
-        return start, Pieces(np.array([0, len(places)]), np.array([True]), circle)
-    return start, found
+        return opened, Pieces(np.array([0, len(track)]), np.array([True]), circle)
+    return opened, found
 
 
 def _sharpest(places: Floats) -> int:

@@ -6,12 +6,14 @@ hardly cross (tangent joints) or cross too far off, the joint starts half-way be
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from core.outline.segments import Floats
-from core.trace.breaks import Judge, Pieces, _trims
-from core.trace.moments import Fits, fits, powers
+from core.trace.breaks import Pieces
+from core.trace.moments import fits, powers
+from core.trace.track import Track
 
 #: px; a crossing this near the break is always believed, times 1 / sin(half the tip angle).
 CROSSING_REACH = 3.0
@@ -43,20 +45,20 @@ class Curve:
         return np.asarray(self.along)
 
 
-def curves(places: Floats, pieces: Pieces, judge: Judge) -> tuple[Curve, ...]:
+def curves(track: Track, pieces: Pieces) -> tuple[Curve, ...]:
     """The fitted line or circle of every piece, in the frame of the samples."""
     return tuple(
-        _curve(places, int(first), int(last), judge, is_arc=bool(kind))
-        for first, last, kind in zip(pieces.breaks, pieces.breaks[1:], pieces.is_arc, strict=False)
+        _curve(track, int(first), int(last), is_arc=bool(kind))
+        for (first, last), kind in zip(pairwise(pieces.breaks), pieces.is_arc, strict=True)
     )
 
 
-def _curve(places: Floats, first: int, last: int, judge: Judge, *, is_arc: bool) -> Curve:
-    off = int(_trims(np.array(last - first), judge.trim))
-    run = places[first + off : last - off + 1]
+def _curve(track: Track, first: int, last: int, *, is_arc: bool) -> Curve:
+    off = int(track.trims(np.array(last - first)))
+    run = track.places[first + off : last - off + 1]
     origin = run[0]
-    found: Fits = fits(powers(run - origin).sum(axis=0))
-    forward = run[-1] - run[0] if len(run) > 1 else places[last] - places[first]
+    found = fits(powers(run - origin, track.weight[first + off : last - off + 1]).sum(axis=0))
+    forward = run[-1] - run[0] if len(run) > 1 else track.places[last] - track.places[first]
     if not is_arc:
         along = found.direction if len(run) > 1 else forward / max(float(np.hypot(*forward)), 1e-12)
         return Curve(origin + found.mean, along * (1.0 if float(along @ forward) >= 0.0 else -1.0), 0.0)

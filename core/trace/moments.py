@@ -38,17 +38,18 @@ class Fits:
     direction: Floats
 
 
-def powers(points: Floats) -> Floats:
-    """(n, 9): what each point (n, 2) adds to the sums; points should be near their run's own origin."""
+def powers(points: Floats, weight: Floats | float = 1.0) -> Floats:
+    """(n, 9): what each point (n, 2) of a weight adds to the sums; best near their run's origin."""
     x, y = points.T
     xx, yy = x * x, y * y
     z = xx + yy
-    return np.column_stack((np.ones_like(x), x, y, xx, x * y, yy, x * z, y * z, z * z))
+    own = np.column_stack((np.ones_like(x), x, y, xx, x * y, yy, x * z, y * z, z * z))
+    return np.asarray(own * np.reshape(weight, (-1, 1)))
 
 
 def fits(sums: Floats) -> Fits:
     """Lines and arcs for sums (..., 9)."""
-    count = np.maximum(sums[..., 0], 1.0)
+    count = np.maximum(sums[..., 0], 1e-12)
     _, mx, my, xx, xy, yy, xz, yz, zz = np.moveaxis(sums / count[..., None], -1, 0)
     cxx, cxy, cyy = xx - mx * mx, xy - mx * my, yy - my * my
     half, gap = (cxx + cyy) / 2.0, np.hypot((cxx - cyy) / 2.0, cxy)
@@ -70,7 +71,7 @@ def fits(sums: Floats) -> Fits:
     misfit = czz - 4.0 * (a * cxz + b * cyz) + 4.0 * (a * a * cxx + 2.0 * a * b * cxy + b * b * cyy)
     arc = np.maximum(misfit, 0.0) / np.maximum(4.0 * square, 1e-30) * count
     radius = np.sqrt(square)
-    bad = ~np.isfinite(arc) | ~(radius < FLATTEST) | (sums[..., 0] < 3)
+    bad = ~np.isfinite(arc) | ~(radius < FLATTEST)
     return Fits(
         count=sums[..., 0],
         line=small * count,

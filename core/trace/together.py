@@ -87,7 +87,7 @@ def _inner_joints(run: Run) -> list[Floats]:
     if run.pieces is None:
         return []
     pairs = zip(run.curves, run.curves[1:], run.pieces.breaks[1:-1].tolist(), strict=False)
-    return [joint(one, other, run.places[at]) for one, other, at in pairs]
+    return [joint(one, other, run.track.places[at]) for one, other, at in pairs]
 
 
 def _ring_points(run: Run) -> list[Floats]:
@@ -98,9 +98,9 @@ def _ring_points(run: Run) -> list[Floats]:
         return [np.array([x - wide, y]), np.array([x + wide, y])] if high else []
     first, last = run.curves[0], run.curves[-1]
     if len(run.curves) == 1:
-        start = first.nearest(run.places[0])
+        start = first.nearest(run.track.places[0])
         return [start, 2.0 * first.on - start]
-    return [joint(last, first, run.places[0]), *_inner_joints(run)]
+    return [joint(last, first, run.track.places[0]), *_inner_joints(run)]
 
 
 def _bulge(run: Run, piece: int, start: Floats, end: Floats) -> float:
@@ -173,26 +173,34 @@ def _maybe_smooth(run: Run, points: list[Floats], first: int) -> list[tuple[int,
 
 def pull_of(runs: tuple[Run, ...], knotted: Knotted, smooth: Bends) -> Pull:
     """Samples by segment; those beside a corner are left out, those beside a smooth joint are kept."""
-    segment, places, sigma, bend = [], [], [], []
     held_before, held_after = set(smooth.before.tolist()), set(smooth.after.tolist())
+    segment, places, sigma, bend = (
+        [np.empty(0, dtype=np.int64)],
+        [np.empty((0, 2))],
+        [np.empty(0)],
+        [np.empty(0)],
+    )
     for run, segments in zip(runs, knotted.segments_of, strict=True):
-        if run.pieces is None:
-            spans = _even_spans(len(run.places), len(segments)) if run.chain.is_ring else []
-        elif len(run.curves) == 1 and run.chain.is_ring:
-            spans = _even_spans(len(run.places) - 1, 2)
-        else:
-            spans = list(zip(run.pieces.breaks.tolist(), run.pieces.breaks[1:].tolist(), strict=False))
-        for seg, (low, high) in zip(segments.tolist(), spans, strict=False):
-            off = min(run.judge.trim, max((high - low - 1) // 2, 0))
-            a = low + (0 if seg in held_after else off)
-            b = high - (0 if seg in held_before else off)
-            segment.append(np.full(b - a + 1, seg))
-            places.append(run.places[a : b + 1])
-            sigma.append(np.full(b - a + 1, run.judge.sigma))
-            bend.append(run.bend[a : b + 1])
-    if not segment:
-        return Pull(np.empty(0, dtype=np.int64), np.empty((0, 2)), np.empty(0), np.empty(0))
+        track = run.track
+        for seg, (low, high) in zip(segments.tolist(), _spans(run, len(segments)), strict=False):
+            off = int(track.trims(np.array(high - low)))
+            span = slice(
+                low + (0 if seg in held_after else off), high + 1 - (0 if seg in held_before else off)
+            )
+            places.append(track.places[span])
+            segment.append(np.full(len(places[-1]), seg))
+            sigma.append(track.sigma / np.sqrt(track.weight[span]))
+            bend.append(track.bend[span])
     return Pull(np.concatenate(segment), np.vstack(places), np.concatenate(sigma), np.concatenate(bend))
+
+
+def _spans(run: Run, segments: int) -> list[tuple[int, int]]:
+    """First and last sample of every segment."""
+    if run.pieces is None:
+        return _even_spans(len(run.track), segments) if run.chain.is_ring and len(run.track) > 3 else []
+    if run.chain.is_ring and len(run.curves) == 1:
+        return _even_spans(len(run.track) - 1, segments)
+    return list(pairwise(run.pieces.breaks.tolist()))
 
 
 def _even_spans(count: int, pieces: int) -> list[tuple[int, int]]:
@@ -246,4 +254,4 @@ def _chain(run: Run, knots: Knots, points: Ints, segments: Ints) -> Chain:
 def _doubt(run: Run, segments: Ints) -> float:
     """px: sd of the place of an edge of n samples said by about 2.5 numbers a segment."""
     numbers = 2.5 * len(segments)
-    return float(run.judge.sigma * np.sqrt(min(numbers / max(len(run.places), 1), 1.0)))
+    return float(run.track.sigma * np.sqrt(min(numbers / max(len(run.track), 1), 1.0)))

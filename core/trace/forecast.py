@@ -1,0 +1,97 @@
+"""What every pixel should read if an outline were true: exact area coverage, then the blur of the picture.
+
+By Green's theorem, pixel by pixel: a piece of edge that climbs by dy inside a pixel makes everything to its
+right in that row differ, by dy times (colour on its right less colour on its left); within its own pixel
+only the part to the right of it. Summing along the rows turns these steps into colours.
+"""
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from core.outline.chain import Chain
+from core.outline.segments import Floats, Segments
+
+#: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
+FLATNESS = 5e-4
+
+#: px; less blur than this changes no pixel by a grey level.
+LEAST_BLUR = 0.12
+
+
+def forecast(
+    chains: tuple[Chain, ...], colours: Floats, ground: Floats, size: tuple[int, int], blur: float
+) -> NDArray[np.float32]:
+    """(h + 2, w + 2, 3), y up, rim of ground: chains between faces of colours (n, 3), blurred by blur px."""
+    height, width = size[0] - 2, size[1] - 2
+    steps = np.zeros((height, width + 1, 3))
+    parts = [chain.segments() for chain in chains]
+    counts = [len(part) for part in parts]
+    every = Segments(
+        *(np.concatenate([getattr(p, side) for p in parts]) for side in ("starts", "ends", "bulges"))
+    )
+    jump = np.repeat([colours[c.right] - colours[c.left] for c in chains], counts, axis=0)
+    cells, amounts = _steps(every, jump, height, width)
+    flat = steps.reshape(-1, 3)
+    for band in range(3):
+        flat[:, band] = np.bincount(cells, weights=amounts[:, band], minlength=len(flat))
+    inner = (ground + np.cumsum(steps, axis=1)[:, :width]).astype(np.float32)
+    if blur > LEAST_BLUR:
+        inner = np.asarray(
+            cv2.GaussianBlur(inner, (0, 0), blur, borderType=cv2.BORDER_REPLICATE), dtype=np.float32
+        )
+    pixels = np.empty((*size, 3), dtype=np.float32)
+    pixels[:] = ground
+    pixels[1:-1, 1:-1] = inner
+    return pixels
+
+
+def _steps(segments: Segments, jump: Floats, height: int, width: int) -> tuple[NDArray[np.int64], Floats]:
+    """Cells (m,) of the (height, width + 1) table of steps, and what is added there (m, 3)."""
+    counts = segments.steps(FLATNESS)
+    corners = segments.corners(FLATNESS)
+    owner = np.repeat(np.arange(len(segments)), counts)
+    final = np.cumsum(counts) - 1
+    ends = np.empty_like(corners)
+    ends[:-1] = corners[1:]
+    ends[final] = segments.ends
+    starts, ends, owner = _cut(corners, ends, owner, 1)
+    starts, ends, owner = _cut(starts, ends, owner, 0)
+    middle, climb = (starts + ends) / 2.0, ends[:, 1] - starts[:, 1]
+    row = np.floor(middle[:, 1]).astype(np.int64)
+    x = np.clip(middle[:, 0], 0.0, float(width))
+    column = np.minimum(np.floor(x).astype(np.int64), width - 1)
+    share = x - column
+    inside = (row >= 0) & (row < height)
+    row, column, climb, share, owner = (
+        row[inside],
+        column[inside],
+        climb[inside],
+        share[inside],
+        owner[inside],
+    )
+    cell = row * (width + 1) + column
+    amount = jump[owner] * climb[:, None]
+    return (
+        np.concatenate((cell, cell + 1)),
+        np.concatenate((amount * (1.0 - share[:, None]), amount * share[:, None])),
+    )
+
+
+def _cut(
+    starts: Floats, ends: Floats, owner: NDArray[np.int64], axis: int
+) -> tuple[Floats, Floats, NDArray[np.int64]]:
+    """The same straight pieces, cut wherever they cross a whole number on one axis."""
+    one, other = starts[:, axis], ends[:, axis]
+    low, high = np.minimum(one, other), np.maximum(one, other)
+    base = np.floor(low)
+    counts = np.maximum(np.ceil(high) - base, 1.0).astype(np.int64)
+    rows = np.repeat(np.arange(len(starts)), counts)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    span = np.where(high > low, high - low, 1.0)
+    first = np.maximum((base[rows] + within - low[rows]) / span[rows], 0.0)
+    last = np.where(within == counts[rows] - 1, 1.0, (base[rows] + within + 1.0 - low[rows]) / span[rows])
+    back = (other < one)[rows]
+    first, last = np.where(back, 1.0 - last, first), np.where(back, 1.0 - first, last)
+    step = (ends - starts)[rows]
+    return starts[rows] + first[:, None] * step, starts[rows] + last[:, None] * step, owner[rows]

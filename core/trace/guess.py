@@ -1,0 +1,114 @@
+"""An outline put to the test: what the pixels should read if it were true, against what they do read.
+
+Plot: fit the runs (guess_of) -> forecast the picture and read the forecast with the same strips -> where the
+outline has short pieces that the pixels do not ask for, take them away (simplified) -> from the differences
+left come better samples (read_again) and the noise of the pixels themselves.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.outline.segments import Floats
+from core.trace.edges import Edges
+from core.trace.feet import feet
+from core.trace.forecast import forecast
+from core.trace.noise import scatter_of, sigmas
+from core.trace.pieces import Run, run_of
+from core.trace.samples import Footing, Samples, second_samples, sums
+from core.trace.simpler import Doubtful, dispensable, doubtful, without
+from core.trace.strips import middle, shares
+from core.trace.together import Traced, fitted
+
+#: Weighted by how they change with the edge, the pixels of a strip leave this much of their own noise.
+NOISE_LEFT = 0.6
+
+#: Differences beyond this share of all are mistakes of the outline, not noise.
+ALL_BUT_MISTAKES = 0.98
+
+
+@dataclass(frozen=True, eq=False)
+class Guess:
+    """Runs in pieces, the chains fitted to them, and per chain what its strips read in the forecast."""
+
+    runs: tuple[Run, ...]
+    traced: Traced
+    told: tuple[Floats, ...]
+
+
+def runs_of(
+    edges: Edges, samples: tuple[Samples, ...], least: tuple[float, ...], trim: int
+) -> tuple[Run, ...]:
+    """The pieces of every chain; no chain's noise is taken for less than least px."""
+    both = tuple(zip(edges.chains, samples, strict=True))
+    scatter = sigmas(tuple(scatter_of(s.places, is_ring=chain.is_ring) for chain, s in both))
+    return tuple(
+        run_of(chain, edges.cracks, s, max(noise, floor), trim)
+        for (chain, s), noise, floor in zip(both, scatter, least, strict=True)
+    )
+
+
+def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
+    """The outline that fits the runs, and its forecast."""
+    traced = fitted(runs)
+    frame = edges.frame
+    told = forecast(
+        tuple(chain for chain, _ in traced),
+        frame.palette[edges.areas.colour],
+        frame.palette[frame.ground],
+        frame.labels.shape,
+        edges.blur,
+    )
+    return Guess(runs, traced, tuple(shares(strips, told) for strips in edges.strips))
+
+
+def noise_of(edges: Edges, guess: Guess) -> tuple[float, ...]:
+    """Per chain, as a share of contrast: how far its pixels typically read from the forecast."""
+    found = []
+    for seen, told in zip(edges.shares, guess.told, strict=True):
+        off = np.abs(middle(seen) - middle(told)).ravel()
+        most = np.partition(off, last := int(ALL_BUT_MISTAKES * (off.size - 1)))[: last + 1]
+        found.append(float(np.sqrt(np.mean(most**2))))
+    return tuple(found)
+
+
+def simplified(edges: Edges, guess: Guess) -> Guess:
+    """The guess without short pieces that the pixels can do without."""
+    asked = doubtful(guess.runs, edges.blur)
+    if not asked:
+        return guess
+    bare = guess_of(edges, _without(guess.runs, asked))
+    noise = noise_of(edges, bare)
+    gone = tuple(doubt for doubt in asked if _can_go(edges, doubt, guess, bare, noise[doubt.run]))
+    if len(gone) == len(asked):
+        return bare
+    return guess_of(edges, _without(guess.runs, gone)) if gone else guess
+
+
+def _without(runs: tuple[Run, ...], gone: tuple[Doubtful, ...]) -> tuple[Run, ...]:
+    thinner = list(runs)
+    for index in sorted({doubt.run for doubt in gone}):
+        thinner[index] = without(runs[index], sorted(d.piece for d in gone if d.run == index))
+    return tuple(thinner)
+
+
+def _can_go(edges: Edges, doubt: Doubtful, guess: Guess, bare: Guess, noise: float) -> bool:
+    strips, seen = edges.strips[doubt.run], edges.shares[doubt.run]
+    off, off_bare = (
+        np.sum((middle(seen) - middle(told.told[doubt.run])) ** 2, axis=1) for told in (guess, bare)
+    )
+    cracks = len(edges.chains[doubt.run].directed)
+    return dispensable(doubt, strips.step, cracks, off, off_bare, noise)
+
+
+def read_again(edges: Edges, guess: Guess, distrust: float) -> tuple[Samples, ...]:
+    """Samples from the difference between the picture and its forecast; see Footing for distrust."""
+    samples = []
+    for strips, seen, told, run, (chain, _) in zip(
+        edges.strips, edges.shares, guess.told, guess.runs, guess.traced, strict=True
+    ):
+        near = strips.centre + strips.along * sums(strips, told)[:, None]
+        on = feet(chain, run, strips.step, near)
+        footing = Footing(on, np.hypot(*(on - near).T), distrust)
+        samples.append(second_samples(strips, seen, told, footing))
+    return tuple(samples)
