@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from core.errors import WrongCall
-from core.job import Job
+from core.job.job import Job
 
 
 @dataclass(frozen=True)

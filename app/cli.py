@@ -18,12 +18,12 @@ from app.told import Told, progress
 from core.cancel import NEVER
 from core.files import mend, read_file, read_folder, write_folder
 from core.findings import has_stop
-from core.job import CHOICES, Job
-from core.older_kit import REPORT, is_older_kit
-from core.report_bytes import report_bytes
+from core.job.job import CHOICES, Job
+from core.kit.older_kit import REPORT, is_older_kit
+from core.kit.report_bytes import report_bytes
 
 if TYPE_CHECKING:
-    from core.make import Checked
+    from core.kit.make import Checked
 
 application = typer.Typer(
     name="samecut",

@@ -3,8 +3,8 @@
 import json
 from collections.abc import Callable, Iterable
 
-from core.choice import Choice
 from core.errors import WrongCall
+from core.job.choice import Choice
 
 Listing = Callable[[Iterable[Choice]], str]
 

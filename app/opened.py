@@ -5,9 +5,9 @@ from pathlib import Path
 
 from core.errors import UnreadableFile, Unwritable, WrongCall
 from core.files import check_replaceable, mend, read_file
-from core.job import Job, Source
-from core.jobfile import LONGEST_TEXT, SUFFIX, SavedJob, read_job
-from core.older_kit import is_older_kit
+from core.job.job import Job, Source
+from core.job.saved import LONGEST_TEXT, SUFFIX, SavedJob, read_job
+from core.kit.older_kit import is_older_kit
 
 #: A character of UTF-8 takes four bytes at most.
 _LARGEST_JOB = 4 * LONGEST_TEXT

@@ -4,29 +4,29 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from core.cancel import CancelToken
-from core.job import Job, Source
+from core.job.job import Job, Source
 
 if TYPE_CHECKING:
-    from core.kit import Kit
-    from core.make import Checked
+    from core.kit.kit import Kit
+    from core.kit.make import Checked
 
 
 def make_kit(job: Job, source: Source, token: CancelToken, progress: Callable[[str], None]) -> "Kit":
     """Make the kit in memory, and prove it. Raises errors of core/errors.py."""
-    from core import make  # noqa: PLC0415 - slow to import, needed only here
+    from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
     return make.make_kit(job, source, token, progress)
 
 
 def check_kit(files: Mapping[str, bytes]) -> "Checked":
     """Prove a kit's files again. Raises UnreadableFile."""
-    from core import make  # noqa: PLC0415 - slow to import, needed only here
+    from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
     return make.check_kit(files)
 
 
 def inspect_program(data: bytes, name: str) -> "Checked":
     """Read any RS-274 program. Raises UnreadableFile."""
-    from core import make  # noqa: PLC0415 - slow to import, needed only here
+    from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
     return make.inspect_program(data, name)

@@ -14,7 +14,7 @@ from multiprocessing.connection import Connection
 from typing import TYPE_CHECKING, Any
 
 from core.errors import Cancelled, SamecutError
-from core.job import Job, Source
+from core.job.job import Job, Source
 
 if TYPE_CHECKING:
     from multiprocessing.process import BaseProcess
@@ -150,7 +150,7 @@ class _Bench:
 
     def warm(self) -> None:
         """Import what every Build needs, before it is asked for."""
-        import core.make  # noqa: F401, PLC0415 - in the process, not in the window
+        import core.kit.make  # noqa: F401, PLC0415 - in the process, not in the window
 
     def answer(self, request: Request) -> None:
         if request.source is not None:
@@ -172,7 +172,7 @@ class _Bench:
 
         from core.build import build  # noqa: PLC0415
         from core.cancel import CancelToken  # noqa: PLC0415
-        from core.make import kit_of  # noqa: PLC0415
+        from core.kit.make import kit_of  # noqa: PLC0415
         from core.shown import shown_of  # noqa: PLC0415
 
         begun, tell = perf_counter(), self._teller(request.number)

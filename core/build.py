@@ -8,20 +8,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from core.cancel import NEVER, CancelToken
-from core.choice import Stage
 from core.colour_names import hex_of
 from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
 from core.findings import Finding, worst_first
-from core.job import Job, Source
-from core.keep import Keeper, Kept
-from core.outline.loop import Loop
-from core.outline.outline import Outline
-from core.outline.region import Regions, mapped
-from core.picture.colours import Colours, find_colours
-from core.picture.picture import Picture
-from core.picture.read import read_picture
-from core.resolve import (
+from core.job.choice import Stage
+from core.job.job import Job, Source
+from core.job.resolve import (
     PicturePlace,
     bit_of,
     colour_wish,
@@ -34,6 +27,13 @@ from core.resolve import (
     stock_wish,
     tab_rule,
 )
+from core.keep import Keeper, Kept
+from core.outline.loop import Loop
+from core.outline.outline import Outline
+from core.outline.region import Regions, mapped
+from core.picture.colours import Colours, find_colours
+from core.picture.picture import Picture
+from core.picture.read import read_picture
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.shape import Shape, moved_findings, shape_of

@@ -8,14 +8,14 @@ from core.build import Build
 from core.colour_names import hex_of
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
-from core.drawings import kit_sheet_box
 from core.findings import Finding
-from core.job import Job
+from core.job.job import Job
+from core.job.resolve import PicturePlace
+from core.kit.drawings import kit_sheet_box
+from core.kit.programs import motion_seconds, setup_of
 from core.outline.outline import Outline
 from core.outline.region import Regions
 from core.patches import Patches
-from core.programs import motion_seconds, setup_of
-from core.resolve import PicturePlace
 from core.router.plan import RouterPlan
 from core.router.setup import Setup
 from core.sheet.layout import Layout

@@ -14,8 +14,8 @@ import pytest
 from app import cli, edge
 from core.errors import UnreadableFile, Unwritable, WrongCall
 from core.findings import Finding, Level
-from core.job import Job, Source
-from core.jobfile import PictureEntry, write_job
+from core.job.job import Job, Source
+from core.job.saved import PictureEntry, write_job
 
 CAUTION = Finding(Level.CAUTION, "neck", "The neck is thin.", "Widen it.", (12.34, 5.0))
 STOP = Finding(Level.STOP, "bit-too-wide", "The bit is too wide.", "Take a smaller one.")

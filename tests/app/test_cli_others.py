@@ -14,7 +14,7 @@ import pytest
 from app import __main__ as start
 from app import cli, edge
 from core.findings import Finding, Level
-from core.job import CHOICES, Job
+from core.job.job import CHOICES, Job
 
 STOP = Finding(Level.STOP, "film-moved", "The film is not where it was.", "Make the kit again.", (1.0, 2.0))
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from app.worker import Answer, Wanted, Worker
-from core.job import Job, Source
+from core.job.job import Job, Source
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
 LONG = 60.0  # s: a slow machine's first import of everything

@@ -2,10 +2,10 @@
 
 from hypothesis import strategies as st
 
-from core.choice import AUTO
-from core.job import CHOICES, Job
-from core.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
-from core.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.choice import AUTO
+from core.job.job import CHOICES, Job
+from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
+from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
 from core.units import in_digits, parsed
 
 _PIXELS = st.decimals(0, 9999, places=2).map(lambda number: in_digits(float(number)))

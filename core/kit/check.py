@@ -6,10 +6,10 @@ from pathlib import PurePosixPath
 
 from core.errors import UnreadableFile
 from core.findings import Finding, Level, has_stop, worst_first
+from core.kit.report import Json, finding_entry, proof_entry
 from core.proof.claims import REPORT_NAME, Claims, FileClaim, read_report
 from core.proof.prove import prove
 from core.proof.readback import Readback, breach
-from core.report import Json, finding_entry, proof_entry
 
 
 def check_files(files: Mapping[str, bytes]) -> tuple[Json, tuple[Finding, ...]]:

@@ -11,25 +11,25 @@ from typing import Any
 
 from core.build import Build, build
 from core.cancel import CancelToken
-from core.choice import AUTO
 from core.decal.film import FilmSource
 from core.decal.sheet_box import SheetBox
 from core.drawing.drawing import Drawing
 from core.drawing.write.dxf import write_dxf, write_dxf_r12
 from core.drawing.write.svg import write_svg
-from core.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
 from core.findings import Finding, has_stop, worst_first
-from core.job import Job, Source
-from core.jobfile import PictureEntry, write_job
-from core.kit import FileRole, Kit, KitFile, KitNames, plain_name
-from core.kit_check import check_files
-from core.papers import job_sheet_file, no_program_file, picture_file
-from core.program_check import inspect_bytes
-from core.programs import ProgramSet, write_programs
+from core.job.choice import AUTO
+from core.job.job import Job, Source
+from core.job.saved import PictureEntry, write_job
+from core.kit.check import check_files
+from core.kit.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
+from core.kit.inspect import inspect_bytes
+from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
+from core.kit.papers import job_sheet_file, no_program_file, picture_file
+from core.kit.programs import ProgramSet, write_programs
+from core.kit.report import Json, report_of, with_proof
+from core.kit.report_bytes import report_bytes
 from core.proof.claims import REPORT_NAME, claims_of
 from core.proof.prove import prove
-from core.report import Json, report_of, with_proof
-from core.report_bytes import report_bytes
 
 Progress = Callable[[str], None]
 

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from core.older_kit import is_older_kit
+from core.kit.older_kit import is_older_kit
 
 REPORT = {"report": 1, "files": [{"path": "a.nc"}, {"path": "b.svg"}]}
 

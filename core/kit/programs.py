@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 
 from core.build import Build
-from core.job import Job
-from core.kit import FileRole, KitFile, KitNames
+from core.job.job import Job
+from core.job.resolve import bit_of, cutting_of, machine_of, tab_rule
+from core.kit.kit import FileRole, KitFile, KitNames
 from core.program.write.dialect import Dialect, SpindleBy
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
-from core.resolve import bit_of, cutting_of, machine_of, tab_rule
 from core.router.good_for import GoodFor, good_for
 from core.router.lap import clearance_lap
 from core.router.motion import timed

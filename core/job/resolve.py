@@ -6,10 +6,10 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass
 from math import fsum
 
-from core.choice import AUTO
 from core.colour_names import Rgb, rgb_of
 from core.findings import Finding, Level, Point
-from core.job import Job
+from core.job.choice import AUTO
+from core.job.job import Job
 from core.patches import ColourRole, Role, RoleWishes, SinglePatchRole
 from core.picture.colours import ColourWish
 from core.router.bit import Bit

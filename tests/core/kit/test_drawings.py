@@ -6,7 +6,7 @@ import pytest
 from core.decal.film import FilmSource
 from core.decal.films import make_films
 from core.drawing.drawing import Circle, Layer, Line
-from core.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
+from core.kit.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
 from core.outline.loop import Loop
 from core.outline.region import Region
 from core.sheet.lay_out import lay_out

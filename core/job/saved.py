@@ -18,7 +18,7 @@ from pathlib import PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Any
 
 from core.errors import BadValue, UnreadableFile
-from core.job import CHOICES, Job, Source
+from core.job.job import CHOICES, Job, Source
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument

@@ -10,9 +10,9 @@ from typing import ClassVar
 
 from core.errors import BadValue
 from core.findings import Point
-from core.kinds import Colour, Kind
+from core.job.kinds import Colour, Kind
+from core.job.wish import Role, RoleOfColour, RoleOfPatch
 from core.units import LENGTH, in_digits, parsed, plain_signs
-from core.wish import Role, RoleOfColour, RoleOfPatch
 
 #: Wider than any picture that is read, px.
 LARGEST_PICTURE = 100_000.0

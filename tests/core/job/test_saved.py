@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.errors import BadValue, UnreadableFile
-from core.job import CHOICES, Job
-from core.jobfile import FORMAT, PictureEntry, SavedJob, is_relative, read_job, write_job
+from core.job.job import CHOICES, Job
+from core.job.saved import FORMAT, PictureEntry, SavedJob, is_relative, read_job, write_job
 from tests.support.jobs import JOBS
 
 TURTLE = PictureEntry("turtle.png", "ab" * 32)

@@ -5,7 +5,7 @@ from enum import Enum, StrEnum
 from typing import Any
 
 from core.errors import BadValue
-from core.kinds import Kind, Plain
+from core.job.kinds import Kind, Plain
 
 
 class Auto(Enum):

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.choice import AUTO, Stage
 from core.errors import BadValue, WrongCall
-from core.job import CHOICES, Job, Source, choice_named, nearest_choice
+from core.job.choice import AUTO, Stage
+from core.job.job import CHOICES, Job, Source, choice_named, nearest_choice
 from tests.support.jobs import JOBS, texts_of
 
 KEYS = st.sampled_from(sorted(CHOICES))
@@ -166,5 +166,5 @@ def test_a_source_has_a_stem_and_a_digest():
 
 def test_the_job_stands_without_numbers_pictures_or_a_window():
     heavy = "numpy", "cv2", "PySide6", "typer", "tomlkit", "shapely"
-    code = f"import sys, core.job, core.jobfile; print([m for m in {heavy} if m in sys.modules])"
+    code = f"import sys, core.job, core.job.saved; print([m for m in {heavy} if m in sys.modules])"
     assert subprocess.check_output([sys.executable, "-c", code], text=True).strip() == "[]"

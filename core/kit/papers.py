@@ -3,7 +3,9 @@
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
-from core.kit import FileRole, KitFile, KitNames
+from core.kit.kit import FileRole, KitFile, KitNames
+from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.kit.report import made_by
 from core.outline.region import bounds_of
 from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
@@ -11,8 +13,6 @@ from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
 from core.paper.setup_drawing import SetUp
 from core.paper.view import FilmLook, Look, picture
-from core.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
-from core.report import made_by
 
 #: With nothing between bit and surface the number to set is that surface's own height.
 TOUCHED_WITH = "nothing between"

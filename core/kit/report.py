@@ -7,11 +7,11 @@ from typing import Any
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
-from core.kit import KitFile
-from core.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.job.resolve import machine_of
+from core.kit.kit import KitFile
+from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
-from core.resolve import machine_of
 
 #: Decimals of a number in the report: a millionth of a millimetre says all that is known.
 DECIMALS = 6

@@ -7,12 +7,12 @@ says otherwise). Values are Measures, in mm, mm2, mm/min, rad, rpm, s or mm/s2 i
 
 from dataclasses import dataclass
 
-from core.choice import Auto, Stage, declared
 from core.findings import Point
-from core.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
-from core.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.choice import Auto, Stage, declared
+from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
+from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.wish import RoleOfColour, RoleOfPatch
 from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
-from core.wish import RoleOfColour, RoleOfPatch
 
 
 def _length(least: str, most: str) -> Quantity:
@@ -96,7 +96,7 @@ class FilmChoices:
     side: str = declared(
         Word(("front", "behind")),
         "front",
-        Stage.FILMS,
+        Stage.DRAWINGS,
         "films lie on the front, or behind clear stock, where they are cut mirrored",
     )
 
@@ -157,7 +157,7 @@ class StockChoices:
         _MASKING, "0.1 mm", Stage.SHEET, "the cover left below; it counts when Z is zeroed on the board"
     )
     zero_at: Point = declared(
-        FramePoint(), "0,0", Stage.PROGRAM, "where the work zero lies, from the stock's left near corner"
+        FramePoint(), "0,0", Stage.SHEET, "where the work zero lies, from the stock's left near corner"
     )
     z_zero: str = declared(
         Word(("top", "board")),
@@ -228,8 +228,8 @@ class KnifeChoices:
 class MachineChoices:
     """The router: how far, how fast, and how its controller wants to be told."""
 
-    travel_x: Measure = declared(_TRAVEL, "300 mm", Stage.PATH, "how far the machine goes left to right")
-    travel_y: Measure = declared(_TRAVEL, "200 mm", Stage.PATH, "how far the machine goes near to far")
+    travel_x: Measure = declared(_TRAVEL, "300 mm", Stage.SHEET, "how far the machine goes left to right")
+    travel_y: Measure = declared(_TRAVEL, "200 mm", Stage.SHEET, "how far the machine goes near to far")
     travel_z: Measure = declared(
         _length("5 mm", "1 m"), "50 mm", Stage.PATH, "how far the spindle goes up and down"
     )
@@ -263,5 +263,5 @@ class FilesChoices:
     """What the files are called."""
 
     name: str | Auto = declared(
-        Name(), "auto", Stage.DRAWINGS, "the job's name in every file's name; auto takes the picture's"
+        Name(), "auto", Stage.PROGRAM, "the job's name in every file's name; auto takes the picture's"
     )

@@ -12,9 +12,9 @@ from hashlib import sha256
 from types import MappingProxyType
 from typing import Any
 
-from core.choice import Choice, Stage, choices_in
 from core.errors import WrongCall
-from core.groups import (
+from core.job.choice import Choice, Stage, choices_in
+from core.job.groups import (
     BitChoices,
     CuttingChoices,
     FilesChoices,

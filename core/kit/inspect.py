@@ -2,32 +2,46 @@
 
 from dataclasses import asdict
 
+from core.errors import UnreadableFile
 from core.findings import Finding, Level
-from core.job import Job
+from core.job.job import Job
+from core.job.resolve import machine_of
+from core.kit.report import Json, finding_entry
 from core.program.read.leniency import LENIENT
+from core.program.read.program import Program
 from core.program.read.read import read_program
 from core.proof.inspection import Inspection, inspect
 from core.proof.sweeps import Motion
-from core.report import Json, finding_entry
-from core.resolve import machine_of
 from core.router.motion import timed
 
 
 def inspect_bytes(data: bytes, name: str) -> tuple[Json, tuple[Finding, ...]]:
     """The summary of a program's bytes, and its findings. Raises UnreadableFile with line and reason."""
-    program = read_program(data, leniency=LENIENT)
+    program, strayed = _read(data, name)
     seen = inspect(program, _seconds)
-    findings = tuple(
+    broken = tuple(
         Finding(
             Level.STOP,
-            broken.code,
-            f"{name}, line {broken.line}: {broken.text}.",
+            one.code,
+            f"{name}, line {one.line}: {one.text}.",
             "Look at this line before the program is run.",
-            broken.at[:2] if broken.at else None,
+            one.at[:2] if one.at else None,
         )
-        for broken in seen.rules.broken
+        for one in seen.rules.broken
     )
+    findings = (*strayed, *broken)
     return _entry(seen, program.unit, findings), findings
+
+
+def _read(data: bytes, name: str) -> tuple[Program, tuple[Finding, ...]]:
+    """By the standard; else as small controllers take it, with a caution that says what is not standard."""
+    try:
+        return read_program(data), ()
+    except UnreadableFile as strict:
+        program = read_program(data, leniency=LENIENT)
+        text = f"{name} is not by the standard (NISTIR 6556), though small controllers take it: {strict}"
+        remedy = "Make sure that your controller takes it the same way."
+        return program, (Finding(Level.CAUTION, "not-standard", text, remedy),)
 
 
 def _seconds(motion: Motion) -> float:

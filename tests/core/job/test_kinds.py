@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import BadValue
-from core.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
+from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.units import LENGTH
 
 HEIGHT = Quantity(LENGTH, "5 mm", "2 m")

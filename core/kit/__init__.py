@@ -1,0 +1,1 @@
+"""The cut kit: every file of one job, made, reported, proven again."""
