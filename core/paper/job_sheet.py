@@ -45,6 +45,9 @@ SIDE, BETWEEN, ROW, PICTURE = 62.0, 6.0, 112.0, 58.0
 STOP_HEAD = Letters(14.0 * POINT, STOP_INK, is_bold=True)
 STOP_INDENT = 13.0
 
+#: Findings of one kind that are told word by word; a dozen rounded corners need no dozen sentences.
+TOLD_IN_FULL = 2
+
 #: mm that a step's words stand to the right of its box.
 STEP_INDENT = 9.0
 
@@ -248,8 +251,29 @@ def _left_open(sheet: JobSheet, room: float) -> Iterator[Piece]:
         return
     yield from heading("Left open", room)
     yield gap(1.0)
-    for finding in rest:
-        yield _finding(finding, room)
+    for alike in _kinds(rest):
+        for finding in alike[:TOLD_IN_FULL]:
+            yield _finding(finding, room)
+        yield from _more(alike[TOLD_IN_FULL:], room)
+
+
+def _kinds(findings: list[Finding]) -> list[list[Finding]]:
+    """Findings of one code together, the kinds in the order in which they come first."""
+    kinds: dict[str, list[Finding]] = {}
+    for finding in findings:
+        kinds.setdefault(finding.code, []).append(finding)
+    return list(kinds.values())
+
+
+def _more(others: list[Finding], room: float) -> Iterator[Piece]:
+    """The rest of a kind, by their places alone; the report has every word."""
+    if not others:
+        return
+    places = " ".join(f"({other.at[0]:.1f}, {other.at[1]:.1f})" for other in others if other.at)
+    where = f", at {places} mm" if places else ""
+    words = f"{len(others)} more of this kind{where}; report.json tells each."
+    yield from paragraph(words, room, SMALL, STEP_INDENT)
+    yield gap(2.0)
 
 
 def _finding(finding: Finding, room: float) -> Piece:

@@ -121,6 +121,16 @@ def test_stops_stand_before_everything_else():
     assert "(at (84.3, 66.0) mm)" in said
 
 
+def test_many_findings_of_one_kind_are_told_once_and_placed_each():
+    corners = tuple(
+        Finding(Level.NOTE, "rounded", f"Corner {n}.", "Accept.", (10.0 + n, 5.0)) for n in range(9)
+    )
+    said = words_on(job_sheet_pages(sheet_of(findings=(*corners, CAUTION))))
+    assert ("Corner 1." in said, "Corner 2." in said) == (True, False)
+    assert "7 more of this kind" in said
+    assert all(f"({10 + n}.0, 5.0)" in said for n in range(9))
+
+
 def test_the_text_of_no_program_tells_every_stop_and_no_other_finding():
     text = no_program_text("turtle", (CAUTION, STOP, NOTE)).decode()
     assert "1.6 mm" in text
