@@ -4,14 +4,21 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from core.picture.labels import DIRECTIONS, Labels, Pixel
 from core.picture.plateau import Mask
 
+#: Steps to the eight neighbours.
+AROUND = (*DIRECTIONS, *((-down, -right) for down, right in DIRECTIONS))
+
 
 @dataclass(frozen=True, eq=False)  # no ==: arrays have no single truth value
 class Cleaned:
-    """labels (h, w) without specks, and how many there were."""
+    """labels (h, w) without small patches, and how many of them were specks, with one colour all round.
+
+    The others were slivers at an edge, the remains of a blend, and nothing a maker would miss.
+    """
 
     labels: Labels
     specks: int
@@ -24,12 +31,27 @@ def without_specks(labels: Labels, count: int, largest_px: int) -> Cleaned:
     for index in range(count):
         own = (labels == index).astype(np.uint8)
         _, patches, stats, _ = cv2.connectedComponentsWithStats(own, connectivity=8)
-        is_speck = stats[:, cv2.CC_STAT_AREA] <= largest_px
-        is_speck[0] = False  # everything else
-        if is_speck.any():
-            specks += int(np.count_nonzero(is_speck))
-            small |= is_speck[patches]
-    return Cleaned(_filled(labels, small, count) if specks else labels, specks)
+        is_small = stats[:, cv2.CC_STAT_AREA] <= largest_px
+        is_small[0] = False  # everything else
+        if is_small.any():
+            here = is_small[patches]
+            specks += _enclosed(labels, patches, here, index)
+            small |= here
+    return Cleaned(_filled(labels, small, count) if small.any() else labels, specks)
+
+
+def _enclosed(labels: Labels, patches: npt.NDArray[np.int32], small: Mask, own: int) -> int:
+    """Count the small patches of a colour that have one other colour all round."""
+    here = Pixel(*np.nonzero(small))
+    patch = patches[here.rows, here.columns]
+    lowest = np.full(int(patch.max()) + 1, 255, dtype=np.uint8)
+    highest = np.zeros(lowest.size, dtype=np.uint8)
+    for down, right in AROUND:
+        beside = here.moved(np.array(down), np.array(right), labels.shape).of(labels)
+        other = beside != own
+        np.minimum.at(lowest, patch[other], beside[other])
+        np.maximum.at(highest, patch[other], beside[other])
+    return int(np.count_nonzero(lowest == highest))
 
 
 def _filled(labels: Labels, small: Mask, count: int) -> Labels:
@@ -38,7 +60,7 @@ def _filled(labels: Labels, small: Mask, count: int) -> Labels:
     while open_.any():
         here = Pixel(*np.nonzero(open_))
         votes = np.zeros((len(here.rows), count), dtype=np.intp)
-        for down, right in (*DIRECTIONS, *((-down, -right) for down, right in DIRECTIONS)):
+        for down, right in AROUND:
             there = here.moved(np.array(down), np.array(right), labels.shape)
             settled = ~open_[there.rows, there.columns]
             np.add.at(votes, (np.flatnonzero(settled), there.of(filled)[settled]), 1)

@@ -21,8 +21,8 @@ ROUGH_LONGER_MM = 0.1
 FLANK_SHARE = 0.25
 #: mm; a flank is never a step.
 SHORTEST_FLANK_MM = 0.05
-#: Halvings of the search for the lifted length: 2^-40 of it is beyond any rounding.
-HALVINGS = 40
+#: Halvings of the search for the lifted length: 2^-20 of 5 mm is 5e-6 mm.
+HALVINGS = 20
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ import numpy as np
 from core.findings import Finding, Level, Point
 from core.outline.measure import contains
 from core.outline.region import Regions
+from core.outline.segments import Floats
 from core.router.setup import Setup
 from core.router.tab import TabPlace
 from core.router.tab_grid import (
@@ -60,14 +61,16 @@ def tab_places(
 ) -> Tabbed:
     """Tabs for all contours; parts as cut, in the frame."""
     grids = tuple(grid_of(contour, parts, wastes, setup) for contour in contours)
-    places = _placed_by_hand(contours, setup)
-    wants = [want for want in _wants(contours, grids, wastes, setup) if not places[want.contour]]
+    by_hand = _placed_by_hand(contours, setup)
+    places = list(by_hand)
     findings = list(_loose(grids, contours, wastes))
-    for want in wants:
-        chosen = _chosen(contours[want.contour], grids[want.contour], want, setup)
-        spots = _spots(contours[want.contour], grids[want.contour], chosen, setup)
-        findings += _judged(contours[want.contour], grids[want.contour], want, chosen, spots)
-        places[want.contour] = (*places[want.contour], *spots)
+    for want in _wants(contours, grids, wastes, setup):
+        contour, grid, spots = contours[want.contour], grids[want.contour], by_hand[want.contour]
+        chosen = _nearest_on(contour, grid, spots) if spots else _chosen(contour, grid, want, setup)
+        if not spots:
+            spots = _spots(contour, grid, chosen, setup)
+            places[want.contour] = (*places[want.contour], *spots)
+        findings += _judged(contour, grid, want, chosen, spots)
     return Tabbed(tuple(places), tuple(findings))
 
 
@@ -95,6 +98,13 @@ def _tabs_at(contour: Contour, at: np.ndarray, setup: Setup) -> tuple[TabPlace, 
         TabPlace((float(on[0]), float(on[1])), (float(wall[0]), float(wall[1])))
         for on, wall in zip(spots.points, walls, strict=True)
     )
+
+
+def _nearest_on(contour: Contour, grid: Grid, spots: tuple[TabPlace, ...]) -> Ints:
+    """The places of the grid, rising, nearest to tabs set by hand."""
+    at = np.array([contour.path.nearest(spot.on) for spot in spots])
+    step = grid.length / grid.at.size
+    return np.sort(np.rint(at / step).astype(np.int64) % grid.at.size)
 
 
 def _wants(
@@ -172,13 +182,21 @@ def _chosen(contour: Contour, grid: Grid, want: _Want, setup: Setup) -> Ints:
     least = _count(length, want.least, setup)
     shortest = max(math.ceil(_room_mm(setup) / step), 1)
     longest = max(int(setup.tab_rule.spacing_mm / step), 1)
-    tries = [
-        spread_round(costs, Gaps(count, shortest, longest)) for count in range(least, least + MORE_TABS + 1)
-    ]
-    some = [found for found in tries if found.size]
-    return (
-        min(some, key=lambda found: int((costs[found] > 1.0).sum())) if some else np.empty(0, dtype=np.int64)
-    )
+    counts = range(least, least + MORE_TABS + 1)
+    return _fewest_faults(costs, [Gaps(count, shortest, longest) for count in counts])
+
+
+def _fewest_faults(costs: Floats, ways: list[Gaps]) -> Ints:
+    """The first way round without a fault, else that with the fewest; empty when none closes the round."""
+    best, least = np.empty(0, dtype=np.int64), math.inf
+    for gaps in ways:
+        found = spread_round(costs, gaps)
+        faults = int((costs[found] > 1.0).sum())
+        if found.size and faults < least:
+            best, least = found, faults
+        if least == 0:
+            break
+    return best
 
 
 def _count(length: float, least: int, setup: Setup) -> int:

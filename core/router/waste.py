@@ -13,6 +13,7 @@ import numpy as np
 from core.outline.loop import Loop
 from core.outline.measure import contains
 from core.outline.offset import grown, shrunk
+from core.outline.polygon import to_polygon
 from core.outline.region import Region, Regions
 from core.router.setup import Setup
 
@@ -20,6 +21,8 @@ from core.router.setup import Setup
 SMALL_MM2 = 400.0
 #: mm2: a smaller rest is a chip like any other.
 CHIP_MM2 = 0.05
+#: mm; a quick look may err by this; what only it opens or closes hangs by a thread either way.
+LOOK_MM = 0.01
 #: mm; what hangs on the frame by less breaks off (bench practice, no source).
 THREAD_MM = 2.0
 
@@ -62,8 +65,18 @@ def _pieces(parts: Regions, setup: Setup) -> list[Loop]:
 
 def _enclosed(parts: Regions, distance: float) -> list[Loop]:
     """What lies farther than distance from the parts but not open to the outside, counter-clockwise."""
+    if not _may_enclose(parts, distance):
+        return []
     openings = [opening.reversed() for region in grown(parts, distance) for opening in region.openings]
     return [loop for loop in openings if loop.signed_area() > CHIP_MM2]
+
+
+def _may_enclose(parts: Regions, distance: float) -> bool:
+    """A quick look whether there is any such place: exact offsets are dear, and most parts have none."""
+    import shapely  # noqa: PLC0415 - slow to import, needed only here
+
+    swept = shapely.union_all(shapely.buffer(shapely.get_parts(to_polygon(parts, LOOK_MM)), distance))
+    return any(len(part.interiors) > 0 for part in shapely.get_parts(swept))
 
 
 def _judged(loop: Loop, parts: Regions, corners: np.ndarray, setup: Setup) -> Waste:

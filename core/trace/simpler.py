@@ -91,7 +91,9 @@ def _rolled_without(run: Run, pieces: list[int]) -> Run:
     """A ring whose first or last piece goes is opened at a break in its middle first."""
     assert run.pieces is not None  # noqa: S101 - as in without
     count, size = len(run.curves), len(run.track) - 1
-    shift = next(k for k in range(1, count) if {k - 1, k}.isdisjoint(pieces) or count <= 3)
+    shift = next((k for k in range(1, count) if {k - 1, k}.isdisjoint(pieces)), 0)
+    if shift == 0:  # every other piece is in doubt; one less leaves two neighbours that stay
+        return without(run, [piece for piece in pieces[:-1] if piece != 0])
     order = [(k + shift) % count for k in range(count)]
     start = int(run.pieces.breaks[shift])
     opened = replace(

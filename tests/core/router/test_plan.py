@@ -328,7 +328,15 @@ def shapes(draw):
     count = draw(st.integers(3, 9))
     turns = np.sort(draw(st.lists(st.floats(0, 1), min_size=count, max_size=count, unique=True))) * 2 * np.pi
     reach = np.array(draw(st.lists(st.floats(12, 45), min_size=count, max_size=count)))
-    bends = np.array(draw(st.lists(st.just(0.0) | st.floats(-0.4, 0.4), min_size=count, max_size=count)))
+    bends = np.array(
+        draw(
+            st.lists(
+                st.just(0.0) | st.floats(-0.4, 0.4).filter(lambda bend: abs(bend) > 1e-9),
+                min_size=count,
+                max_size=count,
+            )
+        )
+    )
     points = np.array([70.0, 75.0]) + reach[:, None] * np.column_stack((np.cos(turns), np.sin(turns)))
     assume(np.hypot(*(np.roll(points, -1, axis=0) - points).T).min() > 0.5)
     outer = Loop(points, bends)
