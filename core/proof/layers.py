@@ -10,7 +10,7 @@ from core.drawing.read.contours import ReadContour, ReadDrawing
 from core.drawing.read.dxf import read_dxf
 from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
-from core.proof.polygons import Points, area_of, flat_ring
+from core.proof.polygons import Points, area_of, flat_ring, in_short_arcs
 
 #: mm: two files of one drawing differ by the last digit that each format writes.
 SAME_CONTOUR = 1e-5
@@ -75,7 +75,9 @@ def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers
 
 
 def _contour(read: ReadContour, mirror_x: float | None) -> Contour:
-    if mirror_x is None:
-        return Contour(read.points, read.bulges, read.is_closed)
-    points = read.points * np.array([-1.0, 1.0]) + np.array([2.0 * mirror_x, 0.0])
-    return Contour(points, -read.bulges, read.is_closed)
+    points, bulges = read.points, read.bulges
+    if mirror_x is not None:
+        points, bulges = points * np.array([-1.0, 1.0]) + np.array([2.0 * mirror_x, 0.0]), -bulges
+    if read.is_closed:
+        points, bulges = in_short_arcs(points, bulges)
+    return Contour(points, bulges, read.is_closed)

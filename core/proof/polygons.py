@@ -16,31 +16,48 @@ Points = NDArray[np.float64]
 #: mm by which a chord may cut off its arc: a twentieth of the 0.01 mm that the proof must see.
 FLATNESS = 5e-4
 
+#: rad; a third of a turn, with slack for the last digit of one that is just that.
+LONGEST_ARC = 2.0 * np.pi / 3.0 * (1.0 + 1e-6)
+
 #: mm2; a crossing that bounds less is a touch whose corner was rounded in the file's last digit.
 CROSSING_AREA = 1e-5
 
 
 def flat_ring(points: Points, bulges: Points) -> Points:
     """Corners (m, 2) mm of the closed contour points (n, 2), bulges (n,); arcs within FLATNESS."""
-    ends = np.roll(points, -1, axis=0)
-    pieces = [
-        points[i : i + 1] if bulges[i] == 0.0 else _arc(points[i], ends[i], float(bulges[i]))
-        for i in range(len(points))
-    ]
-    return np.vstack(pieces)
+    arms, sweeps = _arms(points, bulges), 4.0 * np.arctan(bulges)
+    radii = np.maximum(np.abs(arms), FLATNESS)
+    step = 2.0 * np.arccos(1.0 - np.minimum(FLATNESS / radii, 1.0))
+    counts = np.where(bulges == 0.0, 1.0, np.maximum(np.ceil(np.abs(sweeps) / step), 1.0))
+    return _along(points, arms, sweeps, counts.astype(np.int64))
 
 
-def _arc(start: Points, end: Points, bulge: float) -> Points:
-    chord = complex(*(end - start))
-    if chord == 0:
-        return start[None, :]
-    sweep = 4.0 * np.arctan(bulge)
-    centre = complex(*start) + chord / 2.0 + chord * 1j * (1.0 - bulge * bulge) / (4.0 * bulge)
-    arm = complex(*start) - centre
-    step = 2.0 * np.arccos(max(1.0 - FLATNESS / abs(arm), 0.0)) if abs(arm) > FLATNESS else np.pi / 4.0
-    turns = np.arange(max(int(np.ceil(abs(sweep) / step)), 1))
-    around = centre + arm * np.exp(1j * sweep * turns / len(turns))
-    return np.column_stack((around.real, around.imag))
+def _arms(points: Points, bulges: Points) -> NDArray[np.complex128]:
+    """(n,) from the centre of each arc to its start, as complex numbers; 0 for a line."""
+    starts = points[:, 0] + 1j * points[:, 1]
+    chords = np.roll(starts, -1) - starts
+    safe = np.where(bulges == 0.0, 1.0, bulges)
+    to_centre = chords / 2.0 + chords * 1j * (1.0 - safe * safe) / (4.0 * safe)
+    return np.asarray(np.where(bulges == 0.0, 0.0, -to_centre), dtype=np.complex128)
+
+
+def _along(points: Points, arms: NDArray[np.complex128], sweeps: Points, counts: NDArray[np.int64]) -> Points:
+    """(m, 2): each start, and the places that cut its arc into counts equal pieces."""
+    rows = np.repeat(np.arange(len(counts)), counts)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    turned = arms[rows] * np.expm1(1j * sweeps[rows] * within / counts[rows])
+    return np.asarray(points[rows] + np.column_stack((turned.real, turned.imag)))
+
+
+def in_short_arcs(points: Points, bulges: Points) -> tuple[Points, Points]:
+    """The same closed contour with every arc over LONGEST_ARC cut into equal pieces.
+
+    Formats cut long arcs differently; so cut, two files of one drawing have the same corners.
+    """
+    sweeps = 4.0 * np.arctan(bulges)
+    counts = np.maximum(np.ceil(np.abs(sweeps) / LONGEST_ARC), 1.0).astype(np.int64)
+    cut = np.where(counts > 1, np.tan(sweeps / counts / 4.0), bulges)
+    return _along(points, _arms(points, bulges), sweeps, counts), np.repeat(cut, counts)
 
 
 def area_of(rings: Iterable[Points]) -> BaseGeometry:
