@@ -15,6 +15,7 @@ import shapely
 from core.outline.curve import joined
 from core.outline.knit import knitted
 from core.outline.noding import noded
+from core.outline.polygon import without_crossings
 from core.outline.region import Regions
 from core.outline.segments import Floats
 from core.outline.weave import Cloth
@@ -52,15 +53,10 @@ def solid(regions: Regions, cloth: Cloth, first: int) -> shapely.Geometry:
         for loop in region.loops():
             rings.append(_ring(cloth, range(first, first + len(loop.bulges))))
             first += len(loop.bulges)
-        polygons.append(_polygon(rings))
-    return polygons[0] if len(polygons) == 1 else shapely.union_all(polygons)
+        polygons.append(shapely.Polygon(rings[0], rings[1:]))
+    parts = without_crossings(np.array(polygons))
+    return parts[0] if len(parts) == 1 else shapely.union_all(parts)
 
 
 def _ring(cloth: Cloth, sources: range) -> Floats:
-    return np.vstack([cloth.way(source)[:-1] for source in sources])
-
-
-def _polygon(rings: list[Floats]) -> shapely.Geometry:
-    """A polygon; where flattening made walls thinner than itself cross, what is left of it."""
-    polygon = shapely.Polygon(rings[0], rings[1:])
-    return polygon if polygon.is_valid else shapely.make_valid(polygon)
+    return np.concatenate([cloth.way(source)[:-1] for source in sources])

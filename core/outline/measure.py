@@ -12,7 +12,7 @@ import shapely
 from core.errors import BadShape
 from core.outline.curve import Flags, cross, distances_between, equations_at, joined, picked
 from core.outline.loop import Loop
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_polygon, without_crossings
 from core.outline.region import Regions
 from core.outline.segments import Floats, Segments
 
@@ -65,8 +65,8 @@ def contains(regions: Regions, points: Floats) -> Flags:
     """(n,) whether each of points (n, 2) lies inside a Region, exact for arcs; on the edge either."""
     if not regions or not len(points):
         return np.zeros(len(points), dtype=np.bool_)
-    flat = to_polygon(regions, LOOK_TOLERANCE)
-    solid = shapely.union_all(shapely.make_valid(shapely.get_parts(flat)))
+    parts = np.asarray(shapely.get_parts(to_polygon(regions, LOOK_TOLERANCE)))
+    solid = shapely.union_all(without_crossings(parts))
     shapely.prepare(solid)
     answer = shapely.contains_xy(solid, points[:, 0], points[:, 1])
     edge = shapely.boundary(solid)

@@ -19,6 +19,7 @@ from core.outline.crossing import SNAP
 from core.outline.curve import Ints, curvatures, joined, lefts, picked
 from core.outline.knit import knitted
 from core.outline.noding import flat_lines, noded
+from core.outline.polygon import without_crossings
 from core.outline.region import Regions
 from core.outline.segments import Floats, Segments
 from core.outline.weave import FLAT, Cloth
@@ -153,7 +154,7 @@ class Fringe:
                 for at, k in enumerate(self.corners.tolist())
             ),
         ]
-        return _valid(_polygons([np.concatenate(ring) for ring in rings]))
+        return without_crossings(_polygons([np.concatenate(ring) for ring in rings]))
 
     def _tips(self) -> list[tuple[int, Floats]]:
         """Segments without candidate, and the point on which their band closes."""
@@ -178,17 +179,10 @@ class Fringe:
                 )
                 first += len(loop.bulges)
             found.append(shapely.Polygon(rings[0], rings[1:]))
-        return _valid(np.array(found))
+        return without_crossings(np.array(found))
 
 
 def _polygons(rings: list[Floats]) -> np.ndarray:
     sizes = [len(ring) for ring in rings]
     rows = np.repeat(np.arange(len(sizes)), sizes)
     return np.asarray(shapely.polygons(shapely.linearrings(np.concatenate(rings), indices=rows)))
-
-
-def _valid(polygons: np.ndarray) -> list[shapely.Geometry]:
-    """The polygons; where flattening made walls thinner than itself cross, what is left of them."""
-    broken = ~shapely.is_valid(polygons)
-    polygons[broken] = shapely.make_valid(polygons[broken])
-    return list(polygons)

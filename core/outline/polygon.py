@@ -29,6 +29,14 @@ def closed(corners: Floats) -> Floats:
     return np.vstack((corners, corners[:1]))
 
 
+def without_crossings(polygons: np.ndarray) -> list[shapely.Geometry]:
+    """The polygons (n,); where flattening made walls thinner than itself cross, what is left of them."""
+    broken = ~shapely.is_valid(polygons)
+    mended = polygons.copy()
+    mended[broken] = shapely.make_valid(polygons[broken], method="structure", keep_collapsed=False)
+    return list(mended)
+
+
 def crosses_itself(loops: Sequence[Loop], tolerance: float) -> bool:
     """Whether a Loop, flattened within tolerance mm, crosses or touches itself or another of them."""
     lines = shapely.MultiLineString([closed(loop.flattened(tolerance)) for loop in loops])

@@ -36,6 +36,13 @@ def test_at_a_corner_the_heading_is_that_of_leaving_it():
     assert place_at(square, 16.0).heading == pytest.approx(0.0)
 
 
+@pytest.mark.parametrize("hair", [0.0, 1e-13, 1e-10])
+def test_a_hair_before_the_end_of_the_round_is_its_beginning(hair):
+    square = Loop(np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 4.0], [0.0, 4.0]]), np.zeros(4))
+    assert place_at(square, 16.0 - hair).heading == pytest.approx(0.0)
+    np.testing.assert_array_equal(started_at(square, 16.0 - hair).points, square.points)
+
+
 @given(SEEDS, SHARES)
 @SOME
 def test_another_first_point_leaves_the_shape_as_it_was(seed, share):

@@ -81,6 +81,18 @@ def test_partial_edges_and_arcs_in_common_come_out_once():
     assert area(difference(disc, turned_disc)) == 0.0
 
 
+def test_an_edge_that_is_met_but_not_parted_stays_one_segment():
+    big = rectangle(10.0, 6.0)
+    (both,) = union(solid(big), solid(rectangle(4.0, 3.0, (3.0, 0.0))))
+    assert sorted(told(both.outer)) == sorted(told(big))
+
+
+def test_an_opening_cut_out_of_a_shape_is_the_cutter_run_backwards_to_the_last_bit():
+    cutter = Loop(np.array([[1.0, 0.0], [3.0, 1.0], [0.5, 2.0]]), np.array([0.1, 0.37, -0.2]))
+    (plate,) = difference(DISC, solid(cutter))
+    assert sorted(told(plate.openings[0])) == sorted(told(cutter.reversed()))
+
+
 def test_what_touches_at_a_point_stays_apart_there():
     result = union(solid(rectangle(2.0, 2.0)), solid(rectangle(2.0, 2.0, (2.0, 2.0))))
     assert [region.area() for region in result] == pytest.approx([4.0, 4.0])

@@ -184,3 +184,10 @@ def test_the_same_regions_give_the_same_bits():
     shape = any_shape(7)
     first, again = grown(shape, 1.0), grown(shape, 1.0)
     np.testing.assert_array_equal(first[0].outer.points, again[0].outer.points)
+
+
+def test_a_shape_that_crosses_itself_is_made_the_best_of():
+    """A defect of what went before: it must not end in an error of a library."""
+    bow = Loop(np.array([[0.0, 0.0], [10.0, 0.0], [4.0, 5.0], [6.0, 5.0]]), np.array([0.1, 0.0, 0.0, 0.0]))
+    result = grown(solid(bow), 1.0)
+    assert contains(result, np.array([[5.0, 1.0], [5.0, 4.9]])).all()
