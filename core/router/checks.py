@@ -105,19 +105,10 @@ def _marks(setup: Setup) -> tuple[Finding, ...]:
 
 
 def checked_travel(extents: Extents, setup: Setup) -> tuple[Finding, ...]:
-    """Stops for each axis on which the bit's centre goes farther than the machine does."""
-    sizes = {
-        "sideways": extents.x_max - extents.x_min,
-        "from near to far": extents.y_max - extents.y_min,
-        "up and down": extents.z_max - extents.z_min,
-    }
-    return tuple(
-        Finding(
-            Level.STOP,
-            "beyond-travel",
-            f"The bit goes {size:.1f} mm {way} and the machine only {travel:.1f} mm.",
-            "Make the part smaller, turn it, or use a larger machine.",
-        )
-        for (way, size), travel in zip(sizes.items(), setup.machine.travel_mm, strict=True)
-        if size > travel
-    )
+    """A stop when the bit goes farther up and down than the machine; the sheet has judged x and y."""
+    size, travel = extents.z_max - extents.z_min, setup.machine.travel_mm[2]
+    if size <= travel:
+        return ()
+    text = f"The bit goes {size:.1f} mm up and down and the machine only {travel:.1f} mm."
+    remedy = "Lower the safe height, take thinner stock, or use a machine with more travel."
+    return (Finding(Level.STOP, "beyond-travel", text, remedy),)

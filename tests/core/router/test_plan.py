@@ -222,6 +222,17 @@ def test_waste_in_a_bay_whose_mouth_the_bit_fills_does_not_fly():
     assert_edge_is_as_asked(made, part, BIT, layout)
 
 
+def test_waste_that_hangs_by_a_thread_counts_as_loose():
+    inside = ((72.7, 80), (72.7, 75), (80, 75), (80, 60), (60, 60), (60, 75), (67.3, 75), (67.3, 80))
+    bottle = polygon((30, 30), (110, 30), (110, 80), *inside, (30, 80))  # the mouth leaves a thread of 1 mm
+    layout = sheet(marks=())
+    _, made = planned((Region(bottle),), layout=layout)
+    gone = removed(made.toolpath, BED, 1.0)
+    assert shapely.box(61, 61, 79, 74).within(gone)
+    assert all(tab.at[1] > 79 or tab.at[1] < 59 or abs(tab.at[0] - 70) > 30 for tab in made.tabs)
+    assert "tabs-far-apart" in {found.code for found in made.findings}
+
+
 def test_a_part_inside_an_opening_is_a_part_of_its_own_and_everything_holds():
     part = (*FRAMED, *circle_part((70, 80), 12))
     layout = sheet(marks=())
@@ -295,7 +306,7 @@ def test_a_work_zero_elsewhere_moves_only_the_first_move():
     ("change", "code"),
     [
         ({"bit": Bit(2.0, 1, 3.5)}, "flute-too-short"),
-        ({"machine": replace(MACHINE, travel_mm=(90.0, 200.0, 50.0))}, "beyond-travel"),
+        ({"machine": replace(MACHINE, travel_mm=(300.0, 200.0, 8.0))}, "beyond-travel"),
         ({"part": circle_part((70, 75), 1.0)}, "no-room-for-tabs"),
         ({"bit": Bit(5.0, 1, 6.0), "layout": sheet()}, "mark-too-small"),
     ],
