@@ -166,6 +166,21 @@ def test_specks_beside_each_other_grow_together_before_they_go():
     assert absorbed(outline, 1.5) == {2: 1, 3: 1}
 
 
+@pytest.mark.parametrize(("x", "host"), [(9.2, 1), (9.8, 2)])
+def test_a_speck_across_an_edge_goes_where_most_of_its_own_edge_is(x, host):
+    # Faces 1 and 2 meet at x = 10; the speck of 1 x 1 from x lies on both.
+    chains = (
+        arc([(10, 0), (10, 5)], 0.0, 1, 2),
+        arc([(10, 5), (x, 5), (x, 6), (10, 6)], 0.0, 1, 3),
+        arc([(10, 5), (x + 1, 5), (x + 1, 6), (10, 6)], 0.0, 3, 2),
+        arc([(10, 6), (10, 20)], 0.0, 1, 2),
+        arc([(10, 20), (0, 20), (0, 0), (10, 0)], 0.0, 1, 0),
+        arc([(10, 0), (20, 0), (20, 20), (10, 20)], 0.0, 2, 0),
+    )
+    faces = (face(0, 0, 0), face(1, 2, 2), face(2, 18, 18), face(0, x + 0.5, 5.5))
+    assert absorbed(Outline(chains, faces, (0.0,) * 6), 1.5) == {3: host}
+
+
 @pytest.mark.parametrize(
     ("point", "expected"),
     [((60, 120), 1), ((140, 90), 2), ((70, 100), 3), ((130, 100.1), 4), ((10, 10), 0), ((70, 107), 1)],

@@ -18,6 +18,7 @@ from core.sheet.wish import StockWish
 def kit():
     wish = StockWish(None, None, 3.0, 0.1, 0.1, 0.1, is_clear=True)
     layout = lay_out((Region(Loop.circle((50, 50), 50)),), wish, FitRule(), bit_mm=2.0, travel_mm=(300, 200))
+    assert 2 * layout.mirror_x != layout.stock.width_mm  # else a page that stays put would not show
     x, y = layout.shape_at
     part = (Region(Loop.circle((x + 50, y + 50), 50)),)
     patch = (Region(Loop.circle((x + 50, y + 50), 30), (Loop.circle((x + 50, y + 50), 10).reversed(),)),)
@@ -94,6 +95,8 @@ def test_mirrored_once_for_the_back_and_mirrored_twice_is_the_drawing(kit):
     key = by_layer(back)[Layer.MARKS].shapes[0]
     assert key.centre == (2 * layout.mirror_x - layout.marks[0].at[0], layout.marks[0].at[1])
     assert key.centre[0] > layout.mirror_x
+    assert back.box[0] == pytest.approx(2 * layout.mirror_x - drawing.box[2])
+    assert back.box[2] == pytest.approx(2 * layout.mirror_x - drawing.box[0])
     again = mirrored(back, layout.mirror_x)
     assert again.box == pytest.approx(drawing.box)
     for layer, original in zip(again.layers, drawing.layers, strict=True):

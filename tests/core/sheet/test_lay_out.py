@@ -181,6 +181,12 @@ def test_a_machine_that_cannot_reach_says_how_much_it_is_short():
     assert has_stop(layout.findings)
 
 
+def test_the_machine_has_to_reach_the_work_zero_too():
+    near, far = (laid((box(60, 60),), travel=(150.0, 150.0), zero_at=zero) for zero in ((0, 0), (400, 0)))
+    assert near.findings == ()
+    assert codes(far) == ["travel-too-short"]
+
+
 def test_a_long_sheet_gets_a_fourth_mark():
     layout = laid(blob(np.ones(60), (270, 100)), travel=(500.0, 500.0))
     assert len(layout.marks) == 4
