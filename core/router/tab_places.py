@@ -13,7 +13,7 @@ import numpy as np
 
 from core.findings import Finding, Level, Point
 from core.outline.measure import contains
-from core.outline.region import Regions
+from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 from core.router.setup import Setup
 from core.router.tab import TabPlace
@@ -21,6 +21,7 @@ from core.router.tab_grid import (
     FRAME,
     GENTLE,
     MARGIN_MM,
+    ROUNDING_MM,
     Contour,
     Grid,
     Ints,
@@ -71,6 +72,7 @@ def tab_places(
             spots = _spots(contour, grid, chosen, setup)
             places[want.contour] = (*places[want.contour], *spots)
         findings += _judged(contour, grid, want, chosen, spots)
+        findings += _far_apart(contour, grid, want, chosen, setup)
     return Tabbed(tuple(places), tuple(findings))
 
 
@@ -142,8 +144,7 @@ def _surround(contour: Contour, wastes: tuple[Waste, ...]) -> int:
         return FRAME
     corner = contour.path.loop.points[:1]
     for number, waste in enumerate(wastes):
-        outer = type(waste.piece)(waste.piece.outer)
-        if contains((outer,), corner)[0]:
+        if contains((Region(waste.piece.outer),), corner)[0]:
             return number
     return FRAME
 
@@ -183,7 +184,14 @@ def _chosen(contour: Contour, grid: Grid, want: _Want, setup: Setup) -> Ints:
     shortest = max(math.ceil(_room_mm(setup) / step), 1)
     longest = max(int(setup.tab_rule.spacing_mm / step), 1)
     counts = range(least, least + MORE_TABS + 1)
-    return _fewest_faults(costs, [Gaps(count, shortest, longest) for count in counts])
+    found = _fewest_faults(costs, [Gaps(count, shortest, longest) for count in counts])
+    return _with_footing(found, grid, want)
+
+
+def _with_footing(found: Ints, grid: Grid, want: _Want) -> Ints:
+    """Without those that hold on to nothing, as beside a bay that is milled away, where the rest suffice."""
+    firm = found[grid.behind[found] == want.behind]
+    return firm if firm.size >= max(want.least, 2) else found
 
 
 def _fewest_faults(costs: Floats, ways: list[Gaps]) -> Ints:
@@ -227,6 +235,28 @@ def _judged(
         elif grid.turns[index] > GENTLE:
             found.append(_bent(spot.at))
     return found
+
+
+def _far_apart(contour: Contour, grid: Grid, want: _Want, chosen: Ints, setup: Setup) -> list[Finding]:
+    """Cautions in the middle of each run without a tab that is longer than asked."""
+    if not (want.is_round and chosen.size):
+        return []
+    at = np.sort(grid.at[chosen])
+    gaps = np.diff(np.append(at, at[0] + grid.length))
+    wide = np.flatnonzero(gaps > setup.tab_rule.spacing_mm + ROUNDING_MM)
+    middles = (at[wide] + gaps[wide] / 2.0) % grid.length
+    spots = _tabs_at(contour, middles, setup) if wide.size else ()
+    return [_wide_gap(spot.at, float(gap)) for spot, gap in zip(spots, gaps[wide], strict=True)]
+
+
+def _wide_gap(at: Point, gap: float) -> Finding:
+    return Finding(
+        Level.CAUTION,
+        "tabs-far-apart",
+        f"Here the edge runs {gap:.0f} mm without a tab: there is nothing to hold on to.",
+        "Hold this part with double-sided tape as well, or set a tab by hand.",
+        at,
+    )
 
 
 def _no_room(at: Point) -> Finding:

@@ -57,6 +57,13 @@ def test_a_reversal_is_a_full_stop():
     assert timing.exit[0] == 0.0
 
 
+def test_beside_a_short_move_a_corner_is_slower():
+    # 135 degrees: R = min(12.137 d, L/2 tan(67.5 deg)); the second is smaller for L < 0.1005 mm at d 0.01.
+    way = np.array([(-10, 0, 0), (0, 0, 0), (0.02 * math.sqrt(0.5), 0.02 * math.sqrt(0.5), 0)])
+    corner = run([*way, way[-1] + (0, 10, 0)], feed=6000.0)
+    assert corner.exit[0] == pytest.approx(math.sqrt(100 * 0.01 * math.tan(math.radians(67.5))), rel=1e-6)
+
+
 def test_moves_without_length_take_no_time_and_stop_nothing():
     timing = run([(0, 0, 0), (20, 0, 0), (20, 0, 0), (40, 0, 0)])
     assert timing.seconds[1] == 0.0
