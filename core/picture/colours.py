@@ -10,10 +10,10 @@ from core.cancel import NEVER, CancelToken
 from core.errors import BadShape, BadValue, UnreadableFile
 from core.findings import Finding, Level
 from core.picture.ground import Framed, index_nearest, settle_ground, touching
-from core.picture.labels import labelled
+from core.picture.labels import labelled, nearest
 from core.picture.palette import Proposal, propose, refined
 from core.picture.picture import Picture, locked
-from core.picture.plateau import plateaus_of, smoothed
+from core.picture.plateau import Plateaus, plateaus_of, smoothed
 from core.picture.specks import without_specks
 
 Palette = npt.NDArray[np.float64]
@@ -78,14 +78,14 @@ def find_colours(picture: Picture, wish: ColourWish, token: CancelToken = NEVER)
     proposal = propose(plateaus, wish.count)
     _refuse_one_colour(len(proposal.rgb), picture.name)
     token.check()
-    seen = smoothed(plateaus) if proposal.is_photograph else plateaus
-    labels = labelled(seen, proposal.rgb)
+    labels = _labels(plateaus, proposal)
     token.check()
     cleaned = without_specks(labels, len(proposal.rgb), _speck_px(proposal, labels.size))
     token.check()
     palette = refined(proposal.rgb, cleaned.labels, picture.pixels, plateaus)
     framed = settle_ground(cleaned.labels, palette, _asked_ground(palette, picture, wish))
-    return _compacted(palette, framed, _findings(proposal, cleaned.specks, framed), picture.name)
+    found = Found(palette, framed, _findings(proposal, cleaned.specks, framed))
+    return _compacted(found, wish, picture.name)
 
 
 def _refuse_count(count: int | None) -> None:
@@ -96,6 +96,13 @@ def _refuse_count(count: int | None) -> None:
 def _refuse_one_colour(count: int, name: str) -> None:
     if count < 2:
         raise UnreadableFile(f"{name} shows one colour only: there is no shape in it.")
+
+
+def _labels(plateaus: Plateaus, proposal: Proposal) -> Labels:
+    """Label the pixels; a photograph has no clean edges whose rims could be told from its shades."""
+    if proposal.is_photograph:
+        return nearest(smoothed(plateaus.bytes), proposal.rgb)
+    return labelled(plateaus, proposal.rgb)
 
 
 def _speck_px(proposal: Proposal, pixels: int) -> int:
@@ -149,13 +156,33 @@ def _specks_removed(specks: int) -> Finding:
     )
 
 
-def _compacted(palette: Palette, framed: Framed, findings: tuple[Finding, ...], name: str) -> Colours:
+@dataclass(frozen=True, eq=False)  # no ==: two arrays have no single truth value
+class Found:
+    """What was found, with colours in the palette that may have no pixel any more."""
+
+    palette: Palette
+    framed: Framed
+    findings: tuple[Finding, ...]
+
+
+def _compacted(found: Found, wish: ColourWish, name: str) -> Colours:
     """Leave out the colours that no pixel has any more, as that of a frame."""
-    counts = np.bincount(framed.labels.ravel(), minlength=len(palette))
-    used = counts > 0
-    _refuse_one_colour(int(used.sum()), name)
+    labels, ground = found.framed.labels, found.framed.ground
+    used = np.bincount(labels.ravel(), minlength=len(found.palette)) > 0
+    left = int(used.sum())
+    _refuse_one_colour(left, name)
+    if not used[ground]:  # all of the picture would be shape
+        raise UnreadableFile(f"{name} has nothing left of the ground colour that was asked for.")
     places = (np.cumsum(used) - 1).astype(np.uint8)
-    labels = framed.labels if used.all() else places[framed.labels]
-    if not used[framed.ground]:  # a ground that was asked for and is nowhere: all of the picture is shape
-        raise UnreadableFile(f"{name} has none of the ground colour that was asked for.")
-    return Colours(palette[used], labels, int(places[framed.ground]), findings)
+    fewer = (_fewer(wish.count, left),) if wish.count and left < wish.count else ()
+    relabelled = labels if used.all() else places[labels]
+    return Colours(found.palette[used], relabelled, int(places[ground]), found.findings + fewer)
+
+
+def _fewer(asked: int, found: int) -> Finding:
+    return Finding(
+        Level.NOTE,
+        "fewer-colours",
+        f"{asked} colours were asked for; the picture has {found} that hold a place of their own.",
+        f"Ask for {found} colours, or leave their number to the picture.",
+    )

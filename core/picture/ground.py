@@ -78,7 +78,7 @@ def frame_of(labels: Labels, palette: Floats) -> Mask:
     band = int(_BAND * min(labels.shape))
     if band < 1:
         return frame
-    for index in range(len(palette)):
+    for index in _along_a_side(labels, band, len(palette)):
         own = (labels == index).astype(np.uint8)
         _, patches, stats, _ = cv2.connectedComponentsWithStats(own, connectivity=8)
         for patch in _long(stats, labels.shape):
@@ -88,6 +88,16 @@ def frame_of(labels: Labels, palette: Floats) -> Mask:
             if _is_frame(mask, stats[patch], labels, palette):
                 frame |= mask
     return frame
+
+
+def _along_a_side(labels: Labels, band: int, count: int) -> list[int]:
+    """Return the colours that occur in the band along most of some side; only they can be a frame's."""
+    sides = (labels[:band], labels[-band:], labels[:, :band].T, labels[:, -band:].T)
+    return [
+        index
+        for index in range(count)
+        if any(float((side == index).any(axis=0).mean()) >= _ALONG for side in sides)
+    ]
 
 
 def _long(stats: npt.NDArray[np.int32], shape: tuple[int, ...]) -> list[int]:

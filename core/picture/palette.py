@@ -35,8 +35,8 @@ _PHOTO_APART = 0.16
 #: Flat art is flat at least here, as a share of the picture, and so much of it has one of its colours.
 _FLAT_ART = 0.35
 _EXPLAINED = 0.9
-#: Share of the flat pixels that are close to their colour: all but 1 % in flat art with the noise of 25 levels
-#: or a JPEG of quality 30, at most 86 % in photographs and scans under uneven light (measured).
+#: Share of the flat pixels that are close to their colour: all but 1 % in flat art with noise of 25 levels or
+#: a JPEG of quality 30, at most 86 % in photographs and scans under uneven light (measured).
 _GATHERED = 0.92
 #: Share of the picture below which nothing is called flat, and every pixel is tallied instead.
 _HARDLY_FLAT = 0.02

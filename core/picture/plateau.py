@@ -1,6 +1,6 @@
 """Where a picture is flat: the pixels that show a colour itself and not the blend at an edge."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import cv2
@@ -70,9 +70,9 @@ def plateaus_of(pixels: Pixels) -> Plateaus:
     return Plateaus(whole, spread, flat_range, flat_range > FLAT_RANGE or has_waves(spread))
 
 
-def smoothed(plateaus: Plateaus) -> Plateaus:
+def smoothed(whole: Bytes) -> Bytes:
     """Take out grain that is finer than any shape in a photograph: the median of 5 by 5."""
-    return replace(plateaus, bytes=np.asarray(cv2.medianBlur(plateaus.bytes, 5), dtype=np.uint8))
+    return np.asarray(cv2.medianBlur(whole, 5), dtype=np.uint8)
 
 
 def has_waves(spread: Bytes) -> bool:

@@ -35,6 +35,7 @@ def read_picture(data: bytes, name: str) -> Picture:
         raster = _raster(source, name)
     matte = None if raster.alpha is None else matte_for(raster)
     pixels = raster.colour if matte is None else laid_over(raster, matte)
+    pixels.setflags(write=False)  # handed over: nobody else holds them, so they need no copy
     digest = hashlib.sha256(data).hexdigest()
     return Picture(pixels, raster.alpha, matte, name, source.kind, digest, _notes(source, raster))
 

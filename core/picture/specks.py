@@ -56,18 +56,25 @@ def _enclosed(labels: Labels, patches: npt.NDArray[np.int32], small: Mask, own: 
 
 def _filled(labels: Labels, small: Mask, count: int) -> Labels:
     """Fill from the rim inward: each pixel takes the commonest label of its settled neighbours."""
-    filled, open_ = labels.copy(), small.copy()
-    while open_.any():
-        here = Pixel(*np.nonzero(open_))
-        votes = np.zeros((len(here.rows), count), dtype=np.intp)
-        for down, right in AROUND:
-            there = here.moved(np.array(down), np.array(right), labels.shape)
-            settled = ~open_[there.rows, there.columns]
-            np.add.at(votes, (np.flatnonzero(settled), there.of(filled)[settled]), 1)
+    filled, still_open = labels.copy(), small.copy()
+    here = Pixel(*np.nonzero(small))
+    while len(here.rows):
+        votes = _votes(filled, still_open, here, count)
         known = votes.any(axis=1)
-        if not known.any():  # specks all over: nothing to take a label from
+        if not known.any():  # small patches all over: nothing to take a label from
             return labels
         rows, columns = here.rows[known], here.columns[known]
         filled[rows, columns] = votes[known].argmax(axis=1)
-        open_[rows, columns] = False
+        still_open[rows, columns] = False
+        here = Pixel(here.rows[~known], here.columns[~known])
     return filled
+
+
+def _votes(labels: Labels, still_open: Mask, here: Pixel, count: int) -> npt.NDArray[np.intp]:
+    """Count (n, count) how many settled neighbours of each pixel have each label."""
+    votes = np.zeros((len(here.rows), count), dtype=np.intp)
+    for down, right in AROUND:
+        there = here.moved(np.array(down), np.array(right), labels.shape)
+        settled = np.flatnonzero(~still_open[there.rows, there.columns])
+        votes[settled, there.of(labels)[settled]] += 1  # every pixel votes once, so no index comes twice
+    return votes
