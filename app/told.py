@@ -6,24 +6,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TextIO
 
+from app.stages import doing
 from core.files import write_file
 from core.findings import Finding, worst_first
-
-#: What a stage of the Build is called while it runs.
-_DOING = {
-    "read": "reading the picture",
-    "colours": "finding its colours",
-    "trace": "tracing its outline",
-    "shape": "taking it to its size",
-    "reach": "finding what the bit can reach",
-    "sheet": "laying it on the sheet",
-    "films": "cutting the films",
-    "path": "planning the path",
-    "program": "writing the program",
-    "drawings": "writing the drawings",
-    "papers": "writing the papers",
-    "proof": "reading everything back",
-}
 
 
 class Told:
@@ -101,7 +86,7 @@ def progress() -> Iterator[Callable[[str], None]]:
     from rich.console import Console  # noqa: PLC0415 - slow to import, needed only here
 
     with Console(stderr=True).status("starting") as status:
-        yield lambda stage: status.update(_DOING.get(stage, stage))
+        yield lambda stage: status.update(doing(stage))
 
 
 def _silent(_stage: str) -> None:

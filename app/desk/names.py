@@ -1,0 +1,28 @@
+"""What the window calls a choice."""
+
+#: Groups whose choices need no word before them.
+_SAY_THEMSELVES = ("part", "shape", "files")
+_CALLED = {
+    "files.name": "job's name",
+    "fit.way": "way of fitting",
+    "fit.hole": "hole for a dot",
+    "fit.key": "key hole",
+    "shape.colours": "what becomes of colours",
+    "shape.patches": "what becomes of single patches",
+    "shape.smallest": "smallest patch",
+    "picture.colours": "number of colours",
+    "picture.ground": "colour of the ground",
+    "stock.zero_at": "work zero",
+    "stock.z_zero": "Z zeroed on",
+    "film.side": "films lie on the",
+    "film.inset": "film inset",
+}
+
+
+def name_of(key: str) -> str:
+    """The choice's name: bit diameter, tab neck, height."""
+    if key in _CALLED:
+        return _CALLED[key]
+    group, _, name = key.partition(".")
+    words = name.replace("_", " ")
+    return words if group in _SAY_THEMSELVES else f"{group} {words}"

@@ -1,0 +1,21 @@
+"""What a stage of the work is called while it runs."""
+
+DOING = {
+    "read": "reading the picture",
+    "colours": "finding its colours",
+    "trace": "tracing its outline",
+    "shape": "taking it to its size",
+    "reach": "finding what the bit can reach",
+    "sheet": "laying it on the sheet",
+    "films": "cutting the films",
+    "path": "planning the path",
+    "program": "writing the program",
+    "drawings": "writing the drawings",
+    "papers": "writing the papers",
+    "proof": "reading everything back",
+}
+
+
+def doing(stage: str) -> str:
+    """The stage in words; a stage without words of its own is its own word."""
+    return DOING.get(stage, stage)
