@@ -43,7 +43,7 @@ class Checked:
 
 
 @dataclass(frozen=True)
-class _Written:
+class Written:
     """What is written before the proof: the programs, the drawings, and the box that all films share."""
 
     names: KitNames
@@ -67,15 +67,12 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
     clock = _Clock(begun)
     names = KitNames(job_name(made.job, made.source), made.shape.size_mm[1])
     progress("program")
-    programs = None if has_stop(made.findings) else write_programs(made, names)
-    token.check()
-    progress("drawings")
-    box = kit_sheet_box(made.films.films, made.part, made.layout)
-    written = _Written(names, programs, _drawing_files(made, names, box), box)
+    written = written_of(made, names)
     clock.lap("write")
     token.check()
     progress("proof")
-    readback = prove(_bytes(written.files()), claims_of(report_of(made, programs, box, written.files())))
+    claims = claims_of(report_of(made, written.programs, written.box, written.files()))
+    readback = prove(_bytes(written.files()), claims)
     clock.lap("readback")
     findings = worst_first((*made.findings, *readback.findings))
     if has_stop(findings):
@@ -83,10 +80,17 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
     token.check()
     progress("papers")
     files = _all_files(made, written, findings)
-    report = with_proof(report_of(made, written.programs, box, files), made, readback, findings)
+    report = with_proof(report_of(made, written.programs, written.box, files), made, readback, findings)
     clock.lap("write")
     report["seconds"] = clock.seconds(made)
     return Kit({**_bytes(files), REPORT_NAME: report_bytes(report)}, report, findings)
+
+
+def written_of(made: Build, names: KitNames) -> Written:
+    """Programs and drawings of a Build, not yet proven; no programs where a stop is known already."""
+    programs = None if has_stop(made.findings) else write_programs(made, names)
+    box = kit_sheet_box(made.films.films, made.part, made.layout)
+    return Written(names, programs, _drawing_files(made, names, box), box)
 
 
 def job_name(job: Job, source: Source) -> str:
@@ -154,7 +158,7 @@ def _film_files(film: str, drawing: Drawing, names: KitNames) -> list[KitFile]:
     return [KitFile(FileRole.FILM_DRAWING, kind, path, data, film) for kind, path, data in written]
 
 
-def _all_files(made: Build, written: _Written, findings: tuple[Finding, ...]) -> tuple[KitFile, ...]:
+def _all_files(made: Build, written: Written, findings: tuple[Finding, ...]) -> tuple[KitFile, ...]:
     names = written.names
     ending = (
         made.source.name.rpartition(".")[2].lower()

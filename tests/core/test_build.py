@@ -1,0 +1,111 @@
+"""A Build that keeps what it may is the Build made from nothing, whichever choice has changed."""
+
+import pytest
+
+from core.build import build
+from core.cancel import CancelToken
+from core.errors import Cancelled
+from core.job.job import CHOICES
+from core.kit.kit import KitNames
+from core.kit.make import job_name, written_of
+from tests.support.pictures import badge, job
+
+#: Another allowed value for every choice; a new choice has to be named here.
+OTHERS = {
+    "picture.colours": "3",
+    "picture.ground": "#ffffff",
+    "shape.height": "45 mm",
+    "shape.colours": "#e9c46a film sun",
+    "shape.patches": "150,160 bare",
+    "shape.smallest": "20 mm2",
+    "part.tabs": "150,37; 60,150; 245,200; 150,262",
+    "part.tab_neck": "4 mm",
+    "part.tab_height": "1 mm",
+    "part.tab_spacing": "30 mm",
+    "part.tab_count": "6",
+    "film.inset": "1.5 mm",
+    "film.side": "behind",
+    "fit.way": "frame",
+    "fit.hole": "6 mm",
+    "fit.key": "8 mm",
+    "fit.dot": "3 mm",
+    "fit.key_dot": "5 mm",
+    "fit.hinge": "30 mm",
+    "stock.material": "opaque cast acrylic",
+    "stock.thickness": "2.8 mm; 3 mm",
+    "stock.width": "150 mm",
+    "stock.depth": "160 mm",
+    "stock.masking_top": "0.2 mm",
+    "stock.masking_bottom": "0 mm",
+    "stock.zero_at": "10,20",
+    "stock.z_zero": "board",
+    "bit.diameter": "1.5 mm",
+    "bit.flutes": "2",
+    "bit.flute_length": "8 mm",
+    "cutting.speed": "12000 rpm",
+    "cutting.feed": "350 mm/min",
+    "cutting.plunge": "60 mm/min",
+    "cutting.depth": "0.5 mm",
+    "cutting.ramp": "2 deg",
+    "cutting.skim": "0.2 mm",
+    "cutting.safe_height": "8 mm",
+    "cutting.rough": "conventional",
+    "cutting.last_lap": "no",
+    "cutting.allowance": "0.3 mm",
+    "machine.travel_x": "90 mm",
+    "machine.travel_y": "90 mm",
+    "machine.travel_z": "6 mm",
+    "machine.top_feed": "300 mm/min",
+    "machine.acceleration": "100 mm/s2",
+    "machine.acceleration_z": "50 mm/s2",
+    "machine.corner_deviation": "0.02 mm",
+    "machine.spindle": "knob",
+    "machine.spin_up": "9 s",
+    "machine.dwell_unit": "ms",
+    "machine.arcs": "no",
+    "machine.units": "inch",
+    "machine.ending": "M30",
+    "machine.extension": "ngc",
+    "files.name": "sign",
+}
+
+
+def written(made):
+    """Every byte that follows from a Build before the proof, and what it says."""
+    files = written_of(made, KitNames(job_name(made.job, made.source), made.shape.size_mm[1])).files()
+    return [(file.path, file.data) for file in files], made.findings
+
+
+@pytest.fixture(scope="module")
+def first():
+    return build(job(), badge())
+
+
+def test_every_choice_is_tried():
+    assert set(OTHERS) == set(CHOICES)
+
+
+@pytest.mark.parametrize("key", [key for key in OTHERS if key != "fit.way"])
+def test_what_is_kept_is_what_would_be_made(first, key):
+    changed = job().with_choice(key, OTHERS[key])
+    kept = written(build(changed, badge(), first))
+    made = written(build(changed, badge()))
+    assert kept == made
+
+
+def test_a_new_height_is_traced_no_more(first):
+    told = []
+    build(job(shape__height="70 mm"), badge(), first, tell=told.append)
+    assert told == ["shape", "reach", "sheet", "films", "path"]
+
+
+def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):
+    told = []
+    build(job(part__tab_neck="4 mm"), badge(), first, tell=told.append)
+    assert told == ["path"]
+
+
+def test_a_build_that_is_no_longer_wanted_is_given_up_between_two_stages():
+    answers = iter([False, False, False, True])
+    with pytest.raises(Cancelled):
+        build(job(), badge(), token=CancelToken(lambda: next(answers, True)))
