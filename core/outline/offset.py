@@ -24,8 +24,9 @@ from core.outline.region import Regions
 from core.outline.segments import Floats, Segments
 from core.outline.weave import FLAT, Cloth
 
-#: rad; a turn of nearly pi is a spike: its sense cannot be told by rounding, and a join arc fits either way.
-SPIKE = 1e-9
+#: rad; a turn of nearly pi is a spike or a slit: a crumb of an edge can turn one into the other, so both get
+#: a join arc. That of a slit does no harm, all of it is within reach of the corner.
+SPIKE = 0.05
 
 
 def grown(regions: Regions, distance_mm: float) -> Regions:
@@ -112,9 +113,9 @@ def _snapped(points: Floats, nodes: Floats) -> Floats:
 
 def join_arcs(segments: Segments, corners: Corners, left: float) -> tuple[Segments, Ints]:
     """Arcs about the corners that gape on that side, and the segment each stands before."""
-    # to the right of a left turn, to the left of a right turn
-    gapes = np.flatnonzero((corners.turns * -np.sign(left) > 0.0) | (np.abs(corners.turns) > np.pi - SPIKE))
-    turn = np.abs(corners.turns[gapes]) * -np.sign(left)
+    outward = corners.turns * -np.sign(left)  # the right gapes at a left turn, the left at a right turn
+    gapes = np.flatnonzero((outward > 0.0) | (outward < SPIKE - np.pi))
+    turn = outward[gapes] % (2.0 * np.pi) * -np.sign(left)
     shifted, _ = moved(segments, left)
     starts, ends = shifted.ends[corners.before[gapes]], shifted.starts[gapes]
     return Segments(starts, ends, np.tan(turn / 4.0)), gapes

@@ -191,3 +191,13 @@ def test_a_shape_that_crosses_itself_is_made_the_best_of():
     bow = Loop(np.array([[0.0, 0.0], [10.0, 0.0], [4.0, 5.0], [6.0, 5.0]]), np.array([0.1, 0.0, 0.0, 0.0]))
     result = grown(solid(bow), 1.0)
     assert contains(result, np.array([[5.0, 1.0], [5.0, 4.9]])).all()
+
+
+def test_a_crumb_that_folds_a_corner_back_on_itself_does_not_lose_the_corner():
+    """A fault of old: the fold was taken for a slit, which has no join arc, and the corner was cut off."""
+    points = [[15, 7], [-1, 24], [-16.596060052, -6.766859141], [-16.591119132, -6.767070724], [15.5, -10]]
+    fold = Loop(np.array(points), np.array([0.0, -0.252397459, -0.339149913, 0.0, 0.0]))
+    places = np.vstack(
+        [fold.points[2] + 1.4 * np.array([np.cos(a), np.sin(a)]) for a in (3.2, 3.6, 4.0, 4.4)]
+    )
+    assert contains(grown(solid(fold), 1.5875), places).all()
