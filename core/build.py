@@ -8,7 +8,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from core.cancel import NEVER, CancelToken
-from core.colour_names import hex_of
 from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
 from core.findings import Finding, worst_first
@@ -31,12 +30,13 @@ from core.keep import Keeper, Kept
 from core.outline.loop import Loop
 from core.outline.outline import Outline
 from core.outline.region import Regions, mapped
+from core.patches.colour_names import hex_of
+from core.patches.shape import Shape, moved_findings, shape_of
 from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
 from core.picture.read import read_picture
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
-from core.shape import Shape, moved_findings, shape_of
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.trace.trace import trace

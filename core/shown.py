@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.build import Build
-from core.colour_names import hex_of
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
@@ -15,7 +14,8 @@ from core.kit.drawings import kit_sheet_box
 from core.kit.programs import motion_seconds, setup_of
 from core.outline.outline import Outline
 from core.outline.region import Regions
-from core.patches import Patches
+from core.patches.colour_names import hex_of
+from core.patches.patches import Patches
 from core.router.plan import RouterPlan
 from core.router.setup import Setup
 from core.sheet.layout import Layout

@@ -11,7 +11,8 @@ from typing import ClassVar
 from core.errors import BadValue
 from core.findings import Point
 from core.job.kinds import Colour, Kind
-from core.job.wish import Role, RoleOfColour, RoleOfPatch
+from core.job.wish import RoleOfColour, RoleOfPatch
+from core.patches.role import Role
 from core.units import LENGTH, in_digits, parsed, plain_signs
 
 #: Wider than any picture that is read, px.

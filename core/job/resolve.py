@@ -6,11 +6,11 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass
 from math import fsum
 
-from core.colour_names import Rgb, rgb_of
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO
 from core.job.job import Job
-from core.patches import ColourRole, Role, RoleWishes, SinglePatchRole
+from core.patches.colour_names import Rgb, rgb_of
+from core.patches.patches import ColourRole, RoleWishes, SinglePatchRole
 from core.picture.colours import ColourWish
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
@@ -67,11 +67,11 @@ def colour_wish(job: Job) -> ColourWish:
 
 def role_wishes(job: Job, picture_height: int) -> RoleWishes:
     """What the maker said of colours and patches; points turned to the Outline's px, y up."""
-    colours = tuple(ColourRole(_rgb(wish.colour), Role(wish.role), wish.film) for wish in job.shape.colours)
+    colours = tuple(ColourRole(_rgb(wish.colour), wish.role, wish.film) for wish in job.shape.colours)
     patches = tuple(
         SinglePatchRole(
             (wish.at[0], picture_height - wish.at[1]),
-            Role(wish.role),
+            wish.role,
             wish.film,
             _rgb(wish.colour) if wish.colour else None,
         )

@@ -1,18 +1,9 @@
 """What the maker says becomes of patches: of every patch of a colour, or of a single one that differs."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from core.findings import Point
-
-
-class Role(StrEnum):
-    """Covered by a film, part without film, a hole, or no part at all."""
-
-    FILM = "film"
-    BARE = "bare"
-    THROUGH = "through"
-    GROUND = "ground"
+from core.patches.role import Role
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import pytest
 from PIL import ImageColor
 
-from core.colour_names import hex_of, keywords
+from core.patches.colour_names import hex_of, keywords
 
 pytestmark = pytest.mark.outside
 

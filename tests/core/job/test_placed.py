@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from core.errors import BadValue
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint, SpokenRole
-from core.job.wish import Role, RoleOfColour, RoleOfPatch
+from core.job.wish import RoleOfColour, RoleOfPatch
+from core.patches.role import Role
 
 PIXELS = st.floats(0, 99_999)
 FILM_NAMES = st.from_regex(r"[a-z0-9]{1,6}(-[a-z0-9]{1,6})?", fullmatch=True)

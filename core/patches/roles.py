@@ -12,21 +12,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.colour_names import Rgb, hex_of, nearest_keyword
-from core.face_at import face_at
 from core.findings import Finding, Level, Point
 from core.outline.outline import BEYOND, Outline
-from core.patches import (
-    FilmName,
-    Patches,
-    PatchRole,
-    Role,
-    RoleWishes,
-    SinglePatchRole,
-    checked_name,
-)
+from core.patches.colour_names import Rgb, hex_of, nearest_keyword
+from core.patches.face_at import face_at
+from core.patches.patches import FilmName, Patches, PatchRole, RoleWishes, SinglePatchRole, checked_name
+from core.patches.role import Role
+from core.patches.specks import absorbed, face_areas
 from core.picture.oklab import to_oklab
-from core.specks import absorbed, face_areas
 
 #: Distance in Oklab up to which a colour asked for is taken to be one of the picture's: about the step
 #: between two neighbouring named colours (from memory: 0.02 is just seen side by side).

@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.colour_names import Rgb
 from core.errors import WrongCall
 from core.findings import Finding, Point
 from core.outline.loop import Bounds
 from core.outline.outline import Outline
 from core.outline.region import Regions
-from core.patches import Patches, RoleWishes, film_patch, part_of
-from core.roles import propose
+from core.patches.colour_names import Rgb
+from core.patches.patches import Patches, RoleWishes, film_patch, part_of
+from core.patches.roles import propose
 
 
 @dataclass(frozen=True, eq=False)

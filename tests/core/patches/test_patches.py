@@ -3,24 +3,24 @@
 import numpy as np
 import pytest
 
-from core.colour_names import hex_of, keywords, nearest_keyword
 from core.errors import BadValue, WrongCall
-from core.face_at import face_at
 from core.outline.chain import Chain
 from core.outline.outline import BEYOND, Face, Outline
-from core.patches import (
+from core.patches.colour_names import hex_of, keywords, nearest_keyword
+from core.patches.face_at import face_at
+from core.patches.patches import (
     ColourRole,
     PatchRole,
-    Role,
     RoleWishes,
     SinglePatchRole,
     checked_name,
     film_patch,
     part_of,
 )
-from core.roles import automatic_names, propose
-from core.shape import faces_box, scale_to_height, shape_of
-from core.specks import absorbed, face_areas
+from core.patches.role import Role
+from core.patches.roles import automatic_names, propose
+from core.patches.shape import faces_box, scale_to_height, shape_of
+from core.patches.specks import absorbed, face_areas
 
 WHITE, GREEN, RED = (1.0, 1.0, 1.0), (0.0, 0.5, 0.0), (0.8, 0.0, 0.0)
 PALETTE = (WHITE, GREEN, RED)

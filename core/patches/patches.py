@@ -7,27 +7,18 @@ geometry beyond the Outline's own.
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
-from core.colour_names import Rgb
 from core.errors import BadValue
 from core.findings import Finding, Point
 from core.outline.faces import regions_of
 from core.outline.outline import Outline
 from core.outline.region import Regions
+from core.patches.colour_names import Rgb
+from core.patches.role import Role
 
 #: What a film may be called, so that it is a layer, a file name and an XML id alike.
 NAME_RULE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
-
-
-class Role(StrEnum):
-    """What becomes of a patch; film and bare are part, through and ground are not."""
-
-    FILM = "film"
-    BARE = "bare"
-    THROUGH = "through"
-    GROUND = "ground"
 
 
 def checked_name(name: str) -> str:
