@@ -52,6 +52,7 @@ class Written:
     box: SheetBox
 
     def files(self) -> tuple[KitFile, ...]:
+        """All of them, programs first."""
         return (*(self.programs.files if self.programs else ()), *self.drawings)
 
 

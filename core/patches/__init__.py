@@ -1,0 +1,1 @@
+"""What becomes of every patch, and the shape at its physical size."""
