@@ -38,7 +38,6 @@ class Piece:
     height_mm: float
     draw: Drawn
     keeps_with_next: bool = False
-    starts_page: bool = False
 
 
 @dataclass(frozen=True)
@@ -137,7 +136,7 @@ def _pages(pieces: Sequence[Piece], room_mm: float) -> Iterator[list[Piece]]:
     used = 0.0
     for run in _fitting(_runs(pieces), room_mm):
         tall = sum(piece.height_mm for piece in run)
-        if page and (run[0].starts_page or used + tall > room_mm):
+        if page and used + tall > room_mm:
             yield page
             page, used = [], 0.0
         page.extend(run)

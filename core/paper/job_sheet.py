@@ -7,7 +7,7 @@ boxes, findings left open. The words arrive as plain values; the sheet only sets
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from core.findings import Finding, Level, Point, worst_first
+from core.findings import Finding, Level, Point
 from core.paper.flow import (
     BODY,
     SMALL,
@@ -101,10 +101,10 @@ def _pieces(sheet: JobSheet, room: float) -> Iterator[Piece]:
     yield from _stop_box(sheet, room)
     yield _first_look(sheet, room)
     yield from _numbers(sheet, room)
-    yield from _left_open(sheet, room)
-    for number, stage in enumerate(sheet.stages):
-        boxes = sheet.films if stage.shows_sheet_boxes else ()
-        yield from _stage(stage, room, boxes, starts_page=number == 0)
+    yield from _told(sheet, Level.CAUTION, "Left open", room)
+    for stage in sheet.stages:
+        yield from _stage(stage, room, sheet.films if stage.shows_sheet_boxes else ())
+    yield from _told(sheet, Level.NOTE, "Worth knowing", room)
 
 
 def _first_look(sheet: JobSheet, room: float) -> Piece:
@@ -151,7 +151,7 @@ def _cell(number: Number, room: float) -> Piece:
     return stacked([side_by_side(name, stacked(value), 0.42 * room), gap(1.2)])
 
 
-def _stage(stage: Stage, room: float, boxes: tuple[FilmSheet, ...], *, starts_page: bool) -> Iterator[Piece]:
+def _stage(stage: Stage, room: float, boxes: tuple[FilmSheet, ...]) -> Iterator[Piece]:
     """The whole stage stays on one page, where a page can hold it."""
     pieces = [*heading(stage.title, room), gap(1.0)]
     for number, step in enumerate(stage.steps):
@@ -159,7 +159,7 @@ def _stage(stage: Stage, room: float, boxes: tuple[FilmSheet, ...], *, starts_pa
         if number == 0 and boxes:
             pieces += [_sheet_box(film, room) for film in boxes] + [gap(1.5)]
     for piece in pieces[:-1]:
-        yield replace(piece, keeps_with_next=True, starts_page=starts_page and piece is pieces[0])
+        yield replace(piece, keeps_with_next=True)
     yield pieces[-1]
 
 
@@ -244,14 +244,14 @@ def _band(inside: Piece, room: float) -> Piece:
     return Piece(inside.height_mm, draw)
 
 
-def _left_open(sheet: JobSheet, room: float) -> Iterator[Piece]:
-    """Cautions and notes that nobody has answered; the stops stand on top of the sheet already."""
-    rest = [finding for finding in worst_first(sheet.findings) if finding.level is not Level.STOP]
-    if not rest:
+def _told(sheet: JobSheet, level: Level, title: str, room: float) -> Iterator[Piece]:
+    """Cautions are read before the work, notes after it; stops stand on top of the sheet already."""
+    found = [finding for finding in sheet.findings if finding.level is level]
+    if not found:
         return
-    yield from heading("Left open", room)
+    yield from heading(title, room)
     yield gap(1.0)
-    for alike in _kinds(rest):
+    for alike in _kinds(found):
         for finding in alike[:TOLD_IN_FULL]:
             yield _finding(finding, room)
         yield from _more(alike[TOLD_IN_FULL:], room)
