@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from core.outline.chain import Chain
 from core.outline.segments import Floats, Segments
+from core.trace.faces import Ints
 
 #: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
 FLATNESS = 5e-4
@@ -24,30 +25,31 @@ def forecast(
 ) -> NDArray[np.float32]:
     """(h + 2, w + 2, 3), y up, rim of ground: chains between faces of colours (n, 3), blurred by blur px."""
     height, width = size[0] - 2, size[1] - 2
-    steps = np.zeros((height, width + 1, 3))
     parts = [chain.segments() for chain in chains]
     counts = [len(part) for part in parts]
     every = Segments(
         *(np.concatenate([getattr(p, side) for p in parts]) for side in ("starts", "ends", "bulges"))
     )
     jump = np.repeat([colours[c.right] - colours[c.left] for c in chains], counts, axis=0)
-    cells, amounts = _steps(every, jump, height, width)
-    flat = steps.reshape(-1, 3)
-    for band in range(3):
-        flat[:, band] = np.bincount(cells, weights=amounts[:, band], minlength=len(flat))
-    inner = (ground + np.cumsum(steps, axis=1)[:, :width]).astype(np.float32)
-    if blur > LEAST_BLUR:
-        inner = np.asarray(
-            cv2.GaussianBlur(inner, (0, 0), blur, borderType=cv2.BORDER_REPLICATE), dtype=np.float32
-        )
+    cells, owner, climb = _steps(every, height, width)
     pixels = np.empty((*size, 3), dtype=np.float32)
     pixels[:] = ground
-    pixels[1:-1, 1:-1] = inner
+    for band in range(3):
+        steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))
+        summed = np.cumsum(steps.reshape(height, width + 1), axis=1)
+        pixels[1:-1, 1:-1, band] = _blurred((ground[band] + summed[:, :width]).astype(np.float32), blur)
     return pixels
 
 
-def _steps(segments: Segments, jump: Floats, height: int, width: int) -> tuple[NDArray[np.int64], Floats]:
-    """Cells (m,) of the (height, width + 1) table of steps, and what is added there (m, 3)."""
+def _blurred(band: NDArray[np.float32], blur: float) -> NDArray[np.float32]:
+    if blur <= LEAST_BLUR:
+        return band
+    soft = cv2.GaussianBlur(band, (0, 0), blur, borderType=cv2.BORDER_REPLICATE)
+    return np.asarray(soft, dtype=np.float32)
+
+
+def _steps(segments: Segments, height: int, width: int) -> tuple[Ints, Ints, Floats]:
+    """Cells (m,) of the (height, width + 1) table of steps, the segments (m,) that step there, how much."""
     counts = segments.steps(FLATNESS)
     corners = segments.corners(FLATNESS)
     owner = np.repeat(np.arange(len(segments)), counts)
@@ -71,16 +73,14 @@ def _steps(segments: Segments, jump: Floats, height: int, width: int) -> tuple[N
         owner[inside],
     )
     cell = row * (width + 1) + column
-    amount = jump[owner] * climb[:, None]
     return (
         np.concatenate((cell, cell + 1)),
-        np.concatenate((amount * (1.0 - share[:, None]), amount * share[:, None])),
+        np.concatenate((owner, owner)),
+        np.concatenate((climb * (1.0 - share), climb * share)),
     )
 
 
-def _cut(
-    starts: Floats, ends: Floats, owner: NDArray[np.int64], axis: int
-) -> tuple[Floats, Floats, NDArray[np.int64]]:
+def _cut(starts: Floats, ends: Floats, owner: Ints, axis: int) -> tuple[Floats, Floats, Ints]:
     """The same straight pieces, cut wherever they cross a whole number on one axis."""
     one, other = starts[:, axis], ends[:, axis]
     low, high = np.minimum(one, other), np.maximum(one, other)

@@ -18,7 +18,7 @@ from core.trace.pieces import Run, run_of
 from core.trace.samples import Footing, Samples, second_samples, sums
 from core.trace.simpler import Doubtful, dispensable, doubtful, without
 from core.trace.strips import middle, shares
-from core.trace.together import Traced, fitted
+from core.trace.together import ROUGH, Traced, fitted
 
 #: Weighted by how they change with the edge, the pixels of a strip leave this much of their own noise.
 NOISE_LEFT = 0.6
@@ -50,7 +50,7 @@ def runs_of(
 
 def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
     """The outline that fits the runs, and its forecast."""
-    traced = fitted(runs)
+    traced = fitted(runs, ROUGH)
     frame = edges.frame
     told = forecast(
         tuple(chain for chain, _ in traced),

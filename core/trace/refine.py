@@ -3,7 +3,9 @@
 Unknowns are the joints (nodes among them, shared by all chains that meet there, so ends stay equal to the
 last bit) and the bulges of the arcs; lines have none. A segment with chord c from P0 and half sweep h runs
 through P0 + c z(t), z(t) = sin(t h) / sin(h) e^{i (t - 1) h} (core/outline/segments.py), as complex numbers;
-so moving P1 moves the point by z, moving P0 by 1 - z, and turning h by c dz/dh.
+so moving P1 moves the point by z, moving P0 by 1 - z, and turning h by c dz/dh. Only what that moves across
+the edge counts: with a = t h and b = (1 - t) h these are, along and across the chord,
+sin a / sin h (-sin a, cos a), sin b / sin h (sin b, cos b), and - |c| sin a sin b / sin^2 h.
 Where two pieces run on smoothly, their headings at the joint are held equal (smooth).
 """
 
@@ -12,12 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.outline.segments import Floats
+from core.trace.equations import Layout, laid_out, solved
 from core.trace.faces import Bools, Ints
 
-#: Gauss-Newton rounds; quadratic near the end, the joints start within a fraction of a px.
-ROUNDS = 8
-#: px; a round that moves nothing more than this is the last.
-STILL = 1e-6
 #: rad; half sweeps nearer 0 are computed here: the sagitta is then under 1e-5 px on any picture.
 LEAST_HALF = 1e-7
 #: rad; how equal headings are held at a smooth joint: 0.0006 degrees.
@@ -28,6 +27,12 @@ HUBER = 3.0
 LEASH = 3.0
 #: px; no round moves a joint further.
 LONGEST_STEP = 2.0
+#: px; chords are taken for no shorter, so that a segment without length has a direction to be moved in, and
+#: the heading of a very short one does not outweigh all samples.
+LEAST_CHORD = 1e-6
+LEAST_HELD_CHORD = 0.05
+#: Share added to every diagonal, so that rounding leaves no set of equations without an answer.
+RIDGE = 1e-12
 #: No arc sweeps more than a full turn less this, as half sweep in rad.
 WIDEST_HALF = 3.0
 
@@ -53,8 +58,20 @@ class Pull:
     bend: Floats
 
 
-def _complex(points: Floats) -> np.ndarray:
-    return points[:, 0] + 1j * points[:, 1]
+@dataclass(frozen=True, eq=False)
+class Effort:
+    """Gauss-Newton stops after so many rounds, or after one that moved nothing by more than still px."""
+
+    rounds: int
+    still: float
+
+
+@dataclass(frozen=True, eq=False)
+class Misfits:
+    """off (n,) px by which each sample lies too far left; change (5, n) of it with P0, P1 and the bulge."""
+
+    off: Floats
+    change: Floats
 
 
 def _half(bulges: Floats) -> Floats:
@@ -62,40 +79,43 @@ def _half(bulges: Floats) -> Floats:
     return np.where(np.abs(half) < LEAST_HALF, LEAST_HALF, half)
 
 
-def misfits(knots: Knots, pull: Pull) -> tuple[Floats, np.ndarray]:
-    """(n,) px by which each sample lies too far left, and (n, 5) its change with P0, P1 and bulge."""
-    points = _complex(knots.points)
-    seg = pull.segment
-    start, end = points[knots.tail][seg], points[knots.head][seg]
-    half = _half(knots.bulges)[seg]
-    chord = end - start
-    unit = (_complex(pull.places) - start) / chord
-    # In the frame of the chord the centre is 1/2 + i cot(h)/2 and the radius 1/(2 |sin h|).
-    sin, cos = np.sin(half), np.cos(half)
-    spoke = unit - (0.5 + 0.5j * cos / sin)
-    length = np.abs(chord)
-    left = (1.0 - np.abs(spoke) * 2.0 * np.abs(sin)) / (2.0 * sin) * length
-    share = 0.5 + np.angle(spoke * np.where(sin > 0.0, 1j, -1j)) / (2.0 * half)
-    share = np.clip(share, -0.5, 1.5)
-    z = np.sin(share * half) / sin * np.exp(1j * (share - 1.0) * half)
-    dz = (
-        (share * np.cos(share * half) * sin - np.sin(share * half) * cos) / sin**2
-        + 1j * (share - 1.0) * np.sin(share * half) / sin
-    ) * np.exp(1j * (share - 1.0) * half)
-    heading = chord / length * np.exp(1j * (2.0 * share - 1.0) * half)
-    normal = np.conj(heading * 1j)
-    curvature = 2.0 * sin / length
-    turned = 2.0 / (1.0 + knots.bulges[seg] ** 2)
-    change = np.column_stack(
-        [
-            -np.real(normal * (1.0 - z)),
-            -np.real(normal * (1.0 - z) * 1j),
-            -np.real(normal * z),
-            -np.real(normal * z * 1j),
-            -np.real(normal * chord * dz) * turned,
-        ]
+def misfits(knots: Knots, pull: Pull) -> Misfits:
+    """How far every sample lies from its segment."""
+    chord = knots.points[knots.head] - knots.points[knots.tail]
+    length = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), LEAST_CHORD)
+    along = chord / length[:, None]
+    half = _half(knots.bulges)
+    per_segment = np.column_stack(
+        (
+            along,
+            length,
+            half,
+            np.sin(half),
+            0.5 / np.tan(half),
+            2.0 / (1.0 + knots.bulges**2) * knots.is_arc,
+            knots.points[knots.tail],
+        )
     )
-    return left - pull.bend * curvature, change
+    ux, uy, long, h, sin, rise, swell, x0, y0 = per_segment.T.take(pull.segment, axis=1)
+    x, y = pull.places[:, 0] - x0, pull.places[:, 1] - y0
+    # In the frame of the chord the centre is 1/2 + i cot(h)/2 and the radius 1/(2 |sin h|).
+    u, v = (x * ux + y * uy) / long - 0.5, (y * ux - x * uy) / long - rise
+    left = (0.5 / sin - np.copysign(np.hypot(u, v), sin)) * long
+    share = np.clip(0.5 + np.arctan2(u, -v * np.sign(sin)) * np.sign(sin) / (2.0 * h), -0.5, 1.5)
+    a, b = share * h, (1.0 - share) * h
+    sin_a, sin_b = np.sin(a) / sin, np.sin(b) / sin
+    head_along, head_across = -sin_a * sin_a * sin, sin_a * np.cos(a)
+    tail_along, tail_across = sin_b * sin_b * sin, sin_b * np.cos(b)
+    change = np.stack(
+        (
+            tail_across * uy - tail_along * ux,
+            -tail_across * ux - tail_along * uy,
+            head_across * uy - head_along * ux,
+            -head_across * ux - head_along * uy,
+            sin_a * sin_b * long * swell,
+        )
+    )
+    return Misfits(left - pull.bend * 2.0 * sin / long, change)
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,28 +128,70 @@ class Bends:
 
 def turns(knots: Knots, bends: Bends) -> Floats:
     """(j,) rad, how much the heading jumps at each joint."""
-    points = _complex(knots.points)
-    chord = points[knots.head] - points[knots.tail]
+    chord = knots.points[knots.head] - knots.points[knots.tail]
     half = 2.0 * np.arctan(knots.bulges)
-    jump = (
-        chord[bends.after]
-        * np.conj(chord[bends.before])
-        * np.exp(-1j * (half[bends.after] + half[bends.before]))
+    heading = np.arctan2(chord[:, 1], chord[:, 0])
+    jump = heading[bends.after] - half[bends.after] - heading[bends.before] - half[bends.before]
+    return np.asarray((jump + np.pi) % (2.0 * np.pi) - np.pi)
+
+
+def _turn_changes(knots: Knots, bends: Bends) -> Floats:
+    """(j, 10) change of each turn with the numbers that Equations.bends names."""
+    chord = knots.points[knots.head] - knots.points[knots.tail]
+    slope = np.column_stack((-chord[:, 1], chord[:, 0]))
+    slope /= np.maximum(np.sum(chord**2, axis=1), LEAST_HELD_CHORD**2)[:, None]
+    swell = np.where(knots.is_arc, 2.0 / (1.0 + knots.bulges**2), 0.0)[:, None]
+    before, after = bends.before, bends.after
+    return np.hstack(
+        (slope[before], -slope[before], -swell[before], -slope[after], slope[after], -swell[after])
     )
-    return np.asarray(np.angle(jump))
 
 
-def _turn_changes(knots: Knots, bends: Bends) -> tuple[Ints, Floats]:
-    """Columns (j, 8) and derivatives (j, 8) of each turn by x and y of its four end points."""
-    points = _complex(knots.points)
-    rows, columns = [], []
-    for seg, sign in ((bends.before, -1.0), (bends.after, 1.0)):
-        chord = points[knots.head[seg]] - points[knots.tail[seg]]
-        slope = 1j * chord / np.abs(chord) ** 2  # d arg(c) = Re(conj(slope) dc)
-        for point, way in ((knots.head[seg], sign), (knots.tail[seg], -sign)):
-            rows += [way * slope.real, way * slope.imag]
-            columns += [2 * point, 2 * point + 1]
-    return np.column_stack(columns), np.column_stack(rows)
+@dataclass(frozen=True, eq=False)
+class Equations:
+    """The unknowns of knots: x and y of every point, then every bulge, and where their products are kept.
+
+    segments (s, 5) and bends (j, 10) name the unknowns of each; group (points,) tells which points hang
+    together.
+    """
+
+    layout: Layout
+    segments: Ints
+    bends: Ints
+    segment_store: Ints
+    bend_store: Ints
+    own_store: Ints
+    group: Ints
+
+
+def equations(knots: Knots, bends: Bends) -> Equations:
+    """Laid out once for knots whose places and bulges change, and for any subset of the bends."""
+    bulge = 2 * len(knots.points) + np.arange(len(knots.tail))
+    tail, head = 2 * knots.tail, 2 * knots.head
+    segments = np.column_stack((tail, tail + 1, head, head + 1, bulge))
+    both = np.hstack((segments[bends.before], segments[bends.after]))
+    count = 2 * len(knots.points) + len(bulge)
+    short = np.hstack((segments, np.full_like(segments, -1)))
+    layout = laid_out(count, np.vstack((short, both)))
+    every = np.arange(count)
+    _, group = np.unique(layout.base[: 2 * len(knots.points) : 2], return_inverse=True)
+    return Equations(
+        layout,
+        segments,
+        both,
+        _products(layout, segments),
+        _products(layout, both),
+        layout.addresses(every, every),
+        group,
+    )
+
+
+def _products(layout: Layout, unknowns: Ints) -> Ints:
+    """(m, k, k) where the products of each row of unknowns (m, k) are kept."""
+    shape = (*unknowns.shape, unknowns.shape[1])
+    rows = np.broadcast_to(unknowns[:, :, None], shape).ravel()
+    columns = np.broadcast_to(unknowns[:, None, :], shape).ravel()
+    return layout.addresses(rows, columns).reshape(shape)
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,72 +202,71 @@ class Refined:
     chi2: Floats
 
 
-def refined(knots: Knots, pull: Pull, bends: Bends) -> Refined:
-    """The knots nearest to the samples, the headings at bends equal."""
+def refined(knots: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools, effort: Effort) -> Refined:
+    """The knots nearest to the samples, the headings equal at those of the bends that are held (j,)."""
     start = knots
-    for _ in range(ROUNDS):
-        step = _step(knots, start, pull, bends)
+    for _ in range(effort.rounds):
+        step = _step(knots, start, pull, bends, put, held)
         knots = _moved(knots, step)
-        if np.abs(step).max(initial=0.0) < STILL:
+        if np.abs(step).max(initial=0.0) < effort.still:
             break
-    off, _ = misfits(knots, pull)
+    off = misfits(knots, pull).off
     count = np.bincount(pull.segment, minlength=len(knots.tail))
     total = np.bincount(pull.segment, weights=(off / pull.sigma) ** 2, minlength=len(knots.tail))
     return Refined(knots, total / np.maximum(count, 1))
 
 
-def _columns(knots: Knots) -> Ints:
-    """(s, 5) where each segment's P0, P1 and bulge stand among the unknowns; lines share the last."""
-    points = 2 * len(knots.points)
-    arcs = np.where(knots.is_arc, points + np.cumsum(knots.is_arc) - 1, points + knots.is_arc.sum())
-    return np.column_stack((2 * knots.tail, 2 * knots.tail + 1, 2 * knots.head, 2 * knots.head + 1, arcs))
+def _sums(knots: Knots, pull: Pull) -> tuple[Floats, Floats]:
+    """(s, 5, 5) products and (s, 5) right sides of every segment, its samples together."""
+    found = misfits(knots, pull)
+    scaled = np.abs(found.off) / pull.sigma
+    weight = np.where(scaled > HUBER, HUBER / np.maximum(scaled, HUBER), 1.0) / pull.sigma**2
+    pulled = found.change * weight
+    upper = np.triu_indices(5)
+    rows = np.vstack((found.change[upper[0]] * pulled[upper[1]], pulled * -found.off))
+    present, first = np.unique(pull.segment, return_index=True)
+    added = np.add.reduceat(rows, first, axis=1).T if present.size else np.empty((0, 20))
+    products, sides = np.zeros((len(knots.tail), 5, 5)), np.zeros((len(knots.tail), 5))
+    products[present[:, None], upper[0], upper[1]] = added[:, :15]
+    products[present[:, None], upper[1], upper[0]] = added[:, :15]
+    sides[present] = added[:, 15:]
+    return products, sides
 
 
-def _step(knots: Knots, start: Knots, pull: Pull, bends: Bends) -> Floats:
-    off, change = misfits(knots, pull)
-    scaled = np.abs(off) / pull.sigma
-    weight = np.where(scaled > HUBER, HUBER / np.maximum(scaled, 1e-12), 1.0) / pull.sigma**2
-    columns = _columns(knots)
-    size = 2 * len(knots.points) + int(knots.is_arc.sum()) + 1
-    normal, right = np.zeros((size, size)), np.zeros(size)
-    products = change[:, :, None] * change[:, None, :] * weight[:, None, None]
-    segs = len(knots.tail)
-    for a in range(5):
-        right_a = np.bincount(pull.segment, weights=-change[:, a] * off * weight, minlength=segs)
-        np.add.at(right, columns[:, a], right_a)
-        for b in range(5):
-            block = np.bincount(pull.segment, weights=products[:, a, b], minlength=segs)
-            np.add.at(normal, (columns[:, a], columns[:, b]), block)
-    if len(bends.before):
-        _hold(normal, right, knots, bends, columns)
-    ties = np.arange(2 * len(knots.points))
-    normal[ties, ties] += 1.0 / LEASH**2
-    right[ties] += (start.points - knots.points).ravel() / LEASH**2
-    normal[-1, :] = normal[:, -1] = 0.0
-    right[-1] = 0.0
-    ends = np.arange(size)
-    normal[ends, ends] += 1e-9 + 1e-12 * normal[ends, ends]
-    normal[-1, -1] = 1.0
-    step = np.linalg.solve(normal, right)
-    longest = np.abs(step[ties]).max(initial=0.0)
-    return np.asarray(step * min(1.0, LONGEST_STEP / max(longest, 1e-12)))
+def _step(knots: Knots, start: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools) -> Floats:
+    products, sides = _sums(knots, pull)
+    change = _turn_changes(knots, bends) * (held / HELD)[:, None]
+    jump = turns(knots, bends) / HELD
+    points = knots.points.size
+    ties = np.full(points + len(knots.tail), 1e-9)
+    ties[:points] += 1.0 / LEASH**2
+    ties[points:] += ~knots.is_arc
+    places = (put.segment_store, put.bend_store, put.own_store)
+    amounts = (products, change[:, :, None] * change[:, None, :], ties)
+    size = put.layout.size + 1
+    store = np.zeros(size, dtype=np.float64)
+    for place, amount in zip(places, amounts, strict=True):
+        store += np.bincount(place.ravel(), weights=amount.ravel(), minlength=size)
+    store[put.own_store] *= 1.0 + RIDGE
+    right = np.zeros(len(ties), dtype=np.float64)
+    for unknowns, side in ((put.segments, sides), (put.bends, -change * jump[:, None])):
+        right += np.bincount(unknowns.ravel(), weights=side.ravel(), minlength=len(ties))
+    right[:points] += (start.points - knots.points).ravel() / LEASH**2
+    step = solved(put.layout, store[:-1], right)
+    return _shortened(step, put.group, points)
 
 
-def _hold(normal: Floats, right: Floats, knots: Knots, bends: Bends, columns: Ints) -> None:
-    jump = turns(knots, bends)
-    where, change = _turn_changes(knots, bends)
-    swell = np.where(knots.is_arc, 2.0 / (1.0 + knots.bulges**2), 0.0)
-    where = np.column_stack((where, columns[bends.before, 4], columns[bends.after, 4]))
-    change = np.column_stack((change, -swell[bends.before], -swell[bends.after]))
-    for a in range(10):
-        np.add.at(right, where[:, a], -change[:, a] * jump / HELD**2)
-        for b in range(10):
-            np.add.at(normal, (where[:, a], where[:, b]), change[:, a] * change[:, b] / HELD**2)
+def _shortened(step: Floats, group: Ints, points: int) -> Floats:
+    """Nothing that hangs together moves further than LONGEST_STEP; all of it is held back alike."""
+    moved = np.abs(step[:points]).reshape(-1, 2).max(axis=1)
+    longest = np.zeros(int(group.max(initial=0)) + 1)
+    np.maximum.at(longest, group, moved)
+    step[:points] *= np.repeat(np.minimum(1.0, LONGEST_STEP / np.maximum(longest, LONGEST_STEP))[group], 2)
+    return step
 
 
 def _moved(knots: Knots, step: Floats) -> Knots:
-    points = knots.points + step[: 2 * len(knots.points)].reshape(-1, 2)
-    bulges = knots.bulges.copy()
-    bulges[knots.is_arc] += step[2 * len(knots.points) : -1]
+    points = knots.points + step[: knots.points.size].reshape(-1, 2)
+    bulges = np.where(knots.is_arc, knots.bulges + step[knots.points.size :], knots.bulges)
     widest = np.tan(WIDEST_HALF / 2.0)
     return Knots(points, knots.tail, knots.head, np.clip(bulges, -widest, widest), knots.is_arc)

@@ -16,7 +16,7 @@ from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
 from core.trace.joints import joint, turn_at
 from core.trace.pieces import Run
-from core.trace.refine import Bends, Knots, Pull, Refined, refined
+from core.trace.refine import Bends, Effort, Knots, Pull, Refined, equations, refined
 
 #: rad; joints that turn more are corners without asking.
 SMOOTH_BELOW = np.radians(35.0)
@@ -25,6 +25,9 @@ SMOOTH_COST = 12.0
 MOST_COUNTED = 40
 #: Standard deviations of its sagitta below which an arc is a line.
 STRAIGHT = 3.5
+
+#: For an outline that is only compared with the picture, and for the one that is handed on.
+ROUGH, FINE = Effort(4, 3e-3), Effort(10, 1e-6)
 
 Traced = tuple[tuple[Chain, float], ...]
 
@@ -39,33 +42,16 @@ class Knotted:
     maybe: Bends
 
 
-def fitted(runs: tuple[Run, ...]) -> Traced:
+def fitted(runs: tuple[Run, ...], effort: Effort) -> Traced:
     """A Chain for every run, in the same order, with its doubt in px."""
-    found: dict[int, tuple[Chain, float]] = {}
-    for group in groups(runs):
-        chains = _fit_group(tuple(runs[index] for index in group))
-        found.update(zip(group, chains, strict=True))
-    return tuple(found[index] for index in range(len(runs)))
-
-
-def groups(runs: tuple[Run, ...]) -> list[list[int]]:
-    """Indices of runs that share nodes, each ring alone."""
-    lead: dict[int, int] = {}
-
-    def root(node: int) -> int:
-        while lead.setdefault(node, node) != node:
-            node = lead[node]
-        return node
-
-    for run in runs:
-        if not run.chain.is_ring:
-            low, high = sorted((root(run.chain.tail), root(run.chain.head)))
-            lead[high] = low
-    members: dict[tuple[bool, int], list[int]] = {}
-    for index, run in enumerate(runs):
-        key = (True, index) if run.chain.is_ring else (False, root(run.chain.tail))
-        members.setdefault(key, []).append(index)
-    return list(members.values())
+    if not runs:
+        return ()
+    knotted = knots_of(runs)
+    held = _settled(knotted, spans_of(runs, knotted), effort)
+    return tuple(
+        (_chain(run, held, points, segments), _doubt(run, segments))
+        for run, points, segments in zip(runs, knotted.points_of, knotted.segments_of, strict=True)
+    )
 
 
 def _node_points(runs: tuple[Run, ...]) -> dict[int, Floats]:
@@ -171,65 +157,90 @@ def _maybe_smooth(run: Run, points: list[Floats], first: int) -> list[tuple[int,
     ]
 
 
-def pull_of(runs: tuple[Run, ...], knotted: Knotted, smooth: Bends) -> Pull:
-    """Samples by segment; those beside a corner are left out, those beside a smooth joint are kept."""
-    held_before, held_after = set(smooth.before.tolist()), set(smooth.after.tolist())
-    segment, places, sigma, bend = (
-        [np.empty(0, dtype=np.int64)],
-        [np.empty((0, 2))],
-        [np.empty(0)],
-        [np.empty(0)],
-    )
+@dataclass(frozen=True, eq=False)
+class Spans:
+    """All samples of all runs, and for every segment (s,) the first and last of its own, and its trim.
+
+    Segments without samples have last < first.
+    """
+
+    places: Floats
+    sigma: Floats
+    bend: Floats
+    first: Ints
+    last: Ints
+    trim: Ints
+
+
+def spans_of(runs: tuple[Run, ...], knotted: Knotted) -> Spans:
+    """Which samples speak for which segment."""
+    size = len(knotted.knots.tail)
+    first, last, trim = np.zeros(size, dtype=np.int64), np.full(size, -1), np.zeros(size, dtype=np.int64)
+    start = 0
     for run, segments in zip(runs, knotted.segments_of, strict=True):
-        track = run.track
-        for seg, (low, high) in zip(segments.tolist(), _spans(run, len(segments)), strict=False):
-            off = int(track.trims(np.array(high - low)))
-            span = slice(
-                low + (0 if seg in held_after else off), high + 1 - (0 if seg in held_before else off)
-            )
-            places.append(track.places[span])
-            segment.append(np.full(len(places[-1]), seg))
-            sigma.append(track.sigma / np.sqrt(track.weight[span]))
-            bend.append(track.bend[span])
-    return Pull(np.concatenate(segment), np.vstack(places), np.concatenate(sigma), np.concatenate(bend))
-
-
-def _spans(run: Run, segments: int) -> list[tuple[int, int]]:
-    """First and last sample of every segment."""
-    if run.pieces is None:
-        return _even_spans(len(run.track), segments) if run.chain.is_ring and len(run.track) > 3 else []
-    if run.chain.is_ring and len(run.curves) == 1:
-        return _even_spans(len(run.track) - 1, segments)
-    return list(pairwise(run.pieces.breaks.tolist()))
-
-
-def _even_spans(count: int, pieces: int) -> list[tuple[int, int]]:
-    cuts = np.linspace(0, count - 1, pieces + 1).astype(int).tolist()
-    return list(pairwise(cuts))
-
-
-def _fit_group(runs: tuple[Run, ...]) -> Traced:
-    knotted = knots_of(runs)
-    nothing = Bends(np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64))
-    smooth = knotted.maybe
-    best = refined(knotted.knots, pull_of(runs, knotted, smooth), smooth)
-    if len(smooth.before):
-        free = refined(knotted.knots, pull_of(runs, knotted, nothing), nothing)
-        kept = _affordable(best, free, pull_of(runs, knotted, nothing), smooth)
-        if not kept.all():
-            smooth = Bends(smooth.before[kept], smooth.after[kept])
-            best = refined(knotted.knots, pull_of(runs, knotted, smooth), smooth)
-    straight = _straight(best.knots, pull_of(runs, knotted, smooth))
-    if straight.any():
-        is_arc = best.knots.is_arc & ~straight
-        knots = replace(best.knots, is_arc=is_arc, bulges=np.where(is_arc, best.knots.bulges, 0.0))
-        kept = is_arc[smooth.before] | is_arc[smooth.after]
-        smooth = Bends(smooth.before[kept], smooth.after[kept])
-        best = refined(knots, pull_of(runs, knotted, smooth), smooth)
-    return tuple(
-        (_chain(run, best.knots, points, segments), _doubt(run, segments))
-        for run, points, segments in zip(runs, knotted.points_of, knotted.segments_of, strict=True)
+        cuts = _cuts(run, len(segments))
+        if len(cuts):
+            first[segments], last[segments] = cuts[:-1] + start, cuts[1:] + start
+            trim[segments] = run.track.trims(np.diff(cuts))
+        start += len(run.track)
+    tracks = [run.track for run in runs]
+    return Spans(
+        np.vstack([track.places for track in tracks]),
+        np.concatenate([track.sigma / np.sqrt(track.weight) for track in tracks]),
+        np.concatenate([track.bend for track in tracks]),
+        first,
+        last,
+        trim,
     )
+
+
+def pull_of(spans: Spans, smooth: Bends) -> Pull:
+    """Samples by segment; those beside a corner are left out, those beside a smooth joint are kept."""
+    first, last = spans.first + spans.trim, spans.last - spans.trim
+    first[smooth.after] = spans.first[smooth.after]
+    last[smooth.before] = spans.last[smooth.before]
+    counts = np.maximum(last - first + 1, 0)
+    segment = np.repeat(np.arange(len(counts)), counts)
+    index = np.arange(segment.size) + (first - np.cumsum(counts) + counts)[segment]
+    return Pull(segment, spans.places[index], spans.sigma[index], spans.bend[index])
+
+
+def _cuts(run: Run, segments: int) -> Ints:
+    """The samples (segments + 1,) at which segments end; none where too few speak for a line or circle."""
+    if run.pieces is None:
+        enough = run.chain.is_ring and len(run.track) > segments + 1
+        return _even(len(run.track), segments) if enough else np.empty(0, dtype=np.int64)
+    if run.chain.is_ring and len(run.curves) == 1:
+        return _even(len(run.track) - 1, segments)
+    return run.pieces.breaks
+
+
+def _even(count: int, pieces: int) -> Ints:
+    return np.linspace(0, count - 1, pieces + 1).astype(np.int64)
+
+
+def _settled(knotted: Knotted, spans: Spans, effort: Effort) -> Knots:
+    smooth = knotted.maybe
+    put = equations(knotted.knots, smooth)
+    every = np.ones(len(smooth.before), dtype=bool)
+    best = refined(knotted.knots, pull_of(spans, smooth), smooth, put, every, effort)
+    apart = pull_of(spans, _some(smooth, ~every))
+    free = refined(knotted.knots, apart, smooth, put, ~every, effort)
+    kept = _affordable(best, free, apart, smooth)
+    pull = pull_of(spans, _some(smooth, kept))
+    if not kept.all():
+        best = refined(knotted.knots, pull, smooth, put, kept, effort)
+    straight = _straight(best.knots, pull)
+    if not straight.any():
+        return best.knots
+    is_arc = best.knots.is_arc & ~straight
+    kept &= is_arc[smooth.before] | is_arc[smooth.after]
+    knots = replace(best.knots, is_arc=is_arc, bulges=np.where(is_arc, best.knots.bulges, 0.0))
+    return refined(knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, effort).knots
+
+
+def _some(bends: Bends, kept: Bools) -> Bends:
+    return Bends(bends.before[kept], bends.after[kept])
 
 
 def _affordable(held: Refined, free: Refined, pull: Pull, smooth: Bends) -> Bools:

@@ -20,6 +20,7 @@ from core.trace.edges import read_edges
 from core.trace.faces import framed, inside_points, settled
 from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of, simplified
 from core.trace.planar import made_planar
+from core.trace.together import FINE, fitted
 
 #: Samples on either side of a break left out of its pieces, and the same once corners are forecast.
 FIRST_TRIM, LATER_TRIM = 2, 1
@@ -43,9 +44,9 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
         guess = simplified(edges, guess)
         least = tuple(NOISE_LEFT * noise for noise in noise_of(edges, guess))
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
-    guess = simplified(edges, guess)
+    runs = simplified(edges, guess).runs
     token.check()
-    chains = made_planar(guess.traced, guess.runs)
+    chains = made_planar(fitted(runs, FINE), runs)
     inside = inside_points(found)
     faces = tuple(
         Face(int(colour), (float(x), float(y))) for colour, (x, y) in zip(found.colour, inside, strict=True)
