@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
-from core.drawing.read.contours import ReadContour, ReadDrawing
+from core.drawing.read.contours import NotRead, ReadContour, ReadDrawing
 from core.drawing.read.dxf import read_dxf
 from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
@@ -38,9 +38,13 @@ class Contour:
 
 @dataclass(frozen=True)
 class Layers:
-    """Contours by the SVG group's name; a DXF layer FILM_SHELL is film-shell here too."""
+    """Contours by the SVG group's name; a DXF layer FILM_SHELL is film-shell here too.
+
+    not_read: what else stands in the file, by the same names.
+    """
 
     contours: Mapping[str, tuple[Contour, ...]]
+    not_read: tuple[NotRead, ...] = ()
 
     def of(self, name: str) -> tuple[Contour, ...]:
         """The layer's contours; none where the drawing has no such layer."""
@@ -60,6 +64,14 @@ class Layers:
         return area_of(self.rings(name))
 
 
+@dataclass(frozen=True)
+class NamedLayers:
+    """The layers of one file of the kit."""
+
+    path: str
+    layers: Layers
+
+
 def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers:
     """The layers of a drawing, a stated mirror undone. Raises UnreadableFile."""
     reader = READERS.get(file_format)
@@ -68,10 +80,15 @@ def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers
     drawing: ReadDrawing = reader(data)
     contours: dict[str, tuple[Contour, ...]] = {}
     for layer in drawing.layers:
-        name = layer.name.lower().replace("_", "-")
+        name = _plain(layer.name)
         read = tuple(_contour(contour, mirror_x) for contour in layer.contours)
         contours[name] = contours.get(name, ()) + read
-    return Layers(contours)
+    unread = tuple(NotRead(one.what, _plain(one.layer)) for one in drawing.not_read)
+    return Layers(contours, unread)
+
+
+def _plain(layer: str) -> str:
+    return layer.lower().replace("_", "-")
 
 
 def _contour(read: ReadContour, mirror_x: float | None) -> Contour:

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
 from core.proof.edges import EdgeDistance, distances_to, edge_distance
-from core.proof.layers import Layers
+from core.proof.layers import NamedLayers
 from core.proof.polygons import closed_by
 from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
 
@@ -39,13 +39,13 @@ def left_of(stock: BaseGeometry, removed: BaseGeometry, outline: BaseGeometry) -
     return shapely.union_all(pieces[on_part])
 
 
-def judge_edge(left: BaseGeometry, outline: BaseGeometry, bit_mm: float) -> PartEdge:
-    """The edge that was left against the closing of the outline by the bit, all in mm."""
+def judge_edge(path: str, left: BaseGeometry, outline: BaseGeometry, bit_mm: float) -> PartEdge:
+    """The edge that the program of this name left against the closing of the outline by the bit, mm."""
     reachable = closed_by(outline, bit_mm / 2.0)
     edge = edge_distance(left, reachable)
     findings: tuple[Finding, ...] = ()
     if edge.max_mm > EDGE_WITHIN:
-        text = f"The program leaves an edge that is up to {edge.max_mm:.4f} mm off the outline."
+        text = f"{path} leaves an edge that is up to {edge.max_mm:.4f} mm off the outline."
         findings = (breach("edge-differs", text, edge.at),)
     return PartEdge(left, edge, _out_of_reach(outline, reachable), findings)
 
@@ -68,18 +68,23 @@ def _stretch(lines: NDArray[np.object_], reachable: BaseGeometry) -> Excepted:
 
 
 def part_drawing_findings(
-    path: str, layers: Layers, first: Layers, left: BaseGeometry
+    drawing: NamedLayers, first: NamedLayers, left: BaseGeometry
 ) -> tuple[Finding, ...]:
     """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not."""
-    others = [name for name in first.contours if name == "part" or name.startswith("patch-")]
-    off = {
-        name: edge_distance(layers.area(name), first.area(name))
-        for name in others
-        if not layers.is_same_as(first, name)
-    }
-    off["as-cut"] = edge_distance(layers.area("as-cut"), left)
-    return tuple(
-        breach("drawing-differs", f"The layer {name} in {path} is {one.max_mm:.4f} mm off.", one.at)
-        for name, one in off.items()
-        if one.max_mm > EDGE_WITHIN
-    )
+    found: list[Finding] = []
+    for name in first.layers.contours:
+        if _is_shared(name) and not drawing.layers.is_same_as(first.layers, name):
+            found += _layer_findings(drawing, name, first.layers.area(name), f"the one in {first.path}")
+    return (*found, *_layer_findings(drawing, "as-cut", left, "what the program leaves"))
+
+
+def _is_shared(layer: str) -> bool:
+    return layer == "part" or layer.startswith("patch-")
+
+
+def _layer_findings(drawing: NamedLayers, layer: str, wanted: BaseGeometry, what: str) -> tuple[Finding, ...]:
+    off = edge_distance(drawing.layers.area(layer), wanted)
+    if off.max_mm <= EDGE_WITHIN:
+        return ()
+    text = f"The layer {layer} in {drawing.path} is {off.max_mm:.4f} mm off {what}."
+    return (breach("drawing-differs", text, off.at),)

@@ -65,7 +65,7 @@ def prove_program(program: Program, path: str, claims: Claims, outline: BaseGeom
     crest = max((tab.height_mm for tab in claim.tabs), default=0.0)
     stock = shapely.box(0.0, 0.0, claims.stock.width_mm, claims.stock.depth_mm)
     flush = _in_frame(swept_flush(program, claim.bit_mm, bottom, crest), claims)
-    part = judge_edge(left_of(stock, flush, outline), outline, claim.bit_mm)
+    part = judge_edge(path, left_of(stock, flush, outline), outline, claim.bit_mm)
     through = _in_frame(swept_below(program, claim.bit_mm, bottom), claims)
     mark_error = bored_mark_error(through, claims.marks)
     rules = judge(program, part_limits(claims, claim))

@@ -16,7 +16,7 @@ from core.findings import Finding
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.edges import EdgeDistance
 from core.proof.films import FilmEdge, face_of, film_edge, film_findings
-from core.proof.layers import Layers, read_layers
+from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
 from core.proof.part import part_drawing_findings
 from core.proof.programs import ProgramProof, prove_lap, prove_program, read_named
@@ -28,16 +28,14 @@ from core.proof.sizes import (
     level_height_error,
     part_height_error,
 )
+from core.proof.strange import strange_findings
 
 Files = Mapping[str, bytes]
 
-
-@dataclass(frozen=True)
-class _Drawing:
-    """What one drawing's bytes gave: its claim and its layers."""
-
-    claim: FileClaim
-    layers: Layers
+#: What a drawing has beside its patches, or its film.
+PART_LAYERS = ("part", "as-cut", "marks", "notes")
+FILM_LAYERS = ("marks", "weeding", "notes")
+PROGRAMS = ("clearance-lap", "part-program")
 
 
 @dataclass(frozen=True)
@@ -62,7 +60,7 @@ def prove(files: Files, claims: Claims) -> Readback:
     outline = first.area("part")
     program = _prove_program(files, claims, outline, found)
     left = program.part.left if program else first.area("as-cut")
-    figures = [_prove_part_drawing(part, first, left, claims) for part in parts]
+    figures = [_prove_part_drawing(part, parts[0], left, claims) for part in parts]
     for film in claims.films:
         drawings = _read_all(files, claims.files_of("film-drawing", film.name), claims.mirror_x, found)
         if not drawings:
@@ -73,7 +71,7 @@ def prove(files: Files, claims: Claims) -> Readback:
 
 def _read_all(
     files: Files, claims: tuple[FileClaim, ...], mirror_x: float | None, found: list[Finding]
-) -> list[_Drawing]:
+) -> list[NamedLayers]:
     """The drawings that can be read; why the others cannot is added to what was found."""
     drawings = []
     for claim in claims:
@@ -81,7 +79,7 @@ def _read_all(
             found.append(breach("file-missing", f"{claim.path} is missing."))
             continue
         try:
-            drawings.append(_Drawing(claim, read_layers(files[claim.path], claim.format, mirror_x)))
+            drawings.append(NamedLayers(claim.path, read_layers(files[claim.path], claim.format, mirror_x)))
         except UnreadableFile as error:
             found.append(breach("file-unreadable", f"{claim.path}: {error}"))
     return drawings
@@ -92,6 +90,11 @@ def _prove_program(
 ) -> ProgramProof | None:
     """The proof of the part program and the lap; None where the kit has none, or it cannot be read."""
     if claims.program is None:
+        listed = [file.path for role in PROGRAMS for file in claims.files_of(role)]
+        found.extend(
+            breach("program-unclaimed", f"{path} is listed, but the report says that the kit has no program.")
+            for path in listed
+        )
         return None
     proof = None
     rules = RuleCount()
@@ -111,21 +114,24 @@ def _prove_program(
     return replace(proof, rules=rules) if isinstance(proof, ProgramProof) else None
 
 
-def _prove_part_drawing(part: _Drawing, first: Layers, left: BaseGeometry, claims: Claims) -> _Figures:
-    layers, path = part.layers, part.claim.path
+def _prove_part_drawing(
+    part: NamedLayers, first: NamedLayers, left: BaseGeometry, claims: Claims
+) -> _Figures:
+    layers, path = part.layers, part.path
     height = part_height_error(layers, claims)
     marks = drawn_mark_error(layers, claims.marks, is_film=False)
     findings = (
         *height_findings(path, height),
         *mark_findings(path, marks),
         *crossing_findings(path, layers),
-        *part_drawing_findings(path, layers, first, left),
+        *strange_findings(path, layers, {*PART_LAYERS, *(f"patch-{film.name}" for film in claims.films)}),
+        *part_drawing_findings(part, first, left),
     )
     return _Figures(height, marks, findings)
 
 
 def _prove_film(
-    drawings: list[_Drawing], film: FilmClaim, patch: BaseGeometry, left: BaseGeometry, claims: Claims
+    drawings: list[NamedLayers], film: FilmClaim, patch: BaseGeometry, left: BaseGeometry, claims: Claims
 ) -> list[_Figures]:
     face = face_of(left, film.inset_mm)
     layer = f"film-{film.name}"
@@ -139,14 +145,15 @@ def _prove_film(
     return figures
 
 
-def _one_film(drawing: _Drawing, film: FilmClaim, edge: FilmEdge, claims: Claims) -> _Figures:
-    layers, path = drawing.layers, drawing.claim.path
+def _one_film(drawing: NamedLayers, film: FilmClaim, edge: FilmEdge, claims: Claims) -> _Figures:
+    layers, path = drawing.layers, drawing.path
     height = level_height_error(layers, claims)
     marks = drawn_mark_error(layers, claims.marks, is_film=True)
     findings = (
         *height_findings(path, height),
         *mark_findings(path, marks),
         *crossing_findings(path, layers),
+        *strange_findings(path, layers, {*FILM_LAYERS, f"film-{film.name}"}),
         *box_findings(path, layers, film),
         *film_findings(path, edge),
     )

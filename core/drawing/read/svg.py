@@ -26,7 +26,8 @@ from core.drawing.read.svg_units import (
 from core.errors import UnreadableFile
 
 _NAMESPACE = "http://www.w3.org/2000/svg"
-_SILENT = frozenset({"title", "desc", "metadata"})
+#: Elements of which nothing is drawn where they stand (SVG 2, chapter Document Structure).
+_SILENT = frozenset({"title", "desc", "metadata", "defs"})
 _GROUPS = frozenset({"g", "a"})
 _AS_IT_IS = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 Attributes = Mapping[str, str]
