@@ -9,18 +9,19 @@ Plot:
   4. breaks then slide, one parity at a time, to where the two neighbours cost least (slid);
   5. a ring is cut open at a candidate first, then again at a break of the first answer, so that no break is
      left where it was cut; a whole circle is tried against the pieces.
-Samples next to a break feel both neighbours, so a piece is judged without TRIM samples at either end.
+All chains take each step together. Samples next to a break feel both neighbours, so a piece is judged without
+a few samples at either end.
 """
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import cv2
 import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
-from core.trace.moments import Fits, fits, powers
+from core.trace.moments import Fits, fits
+from core.trace.strung import Strung, pairs, strung
 from core.trace.track import Track
 
 #: Price of one more line and of one more arc, in squared sigmas: BIC for 2 and 3 numbers and a break.
@@ -40,9 +41,13 @@ MOST_CANDIDATES = 220
 #: px; no cut or plotted arc is smaller, and smaller ones fit any three samples.
 LEAST_RADIUS = 0.7
 
-#: Samples to either side in which a break may slide, and how often all of them do.
-SLIDE = 40
-SLIDES = 2
+#: Samples by which a break may slide: far and coarsely first, then near, for every break twice.
+FAR = np.arange(-40, 41, 5)
+NEAR = np.arange(-4, 5)
+SLIDES = (FAR, NEAR, FAR, NEAR)
+
+#: Sides of the tables of pairs; chains whose candidates fit the same one go together.
+SIDES = (4, 8, 16, 32, 64, 128, MOST_CANDIDATES + 2)
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,6 +59,14 @@ class Pieces:
     cost: float
 
 
+@dataclass(frozen=True, eq=False)
+class Priced:
+    """Cost (n,) in squared sigmas of each piece, and whether its arc is the cheaper way to say it."""
+
+    cost: Floats
+    is_arc: Bools
+
+
 def candidates(track: Track) -> Ints:
     """Rising sample indices, first and last among them, that a polygon near the samples needs."""
     reach = max(CANDIDATE_REACH, CANDIDATE_SIGMAS * track.sigma)
@@ -63,109 +76,171 @@ def candidates(track: Track) -> Ints:
         if len(corners) <= MOST_CANDIDATES:
             break
         reach *= 1.5
-    wanted = {tuple(corner) for corner in corners.tolist()}
-    picked = [index for index, place in enumerate(places.tolist()) if tuple(place) in wanted]
-    return np.unique([0, *picked, len(places) - 1])
+    names, wanted = (np.ascontiguousarray(side).view(np.int64)[:, 0] for side in (places, corners))
+    picked = np.isin(names, wanted)
+    picked[[0, -1]] = True
+    found = np.nonzero(picked)[0]
+    return (
+        found
+        if len(found) <= SIDES[-1]
+        else np.unique(np.append(found[:: len(found) // SIDES[-1] + 1], found[-1]))
+    )
 
 
-def price(found: Fits, sigma: float) -> tuple[Floats, Bools]:
-    """Cost of each run and whether its arc is the cheaper way to say it."""
+def price(found: Fits, sigma: Floats) -> Priced:
+    """What each run costs at its cheapest, sigma px being the noise of its samples."""
     share = np.minimum(found.count, MOST_COUNTED) / np.maximum(found.count, 1e-12) / sigma**2
     line = LINE_PRICE + found.line * share
     arc = np.where(found.radius < LEAST_RADIUS, np.inf, ARC_PRICE + found.arc * share)
-    return np.minimum(line, arc), arc < line
+    return Priced(np.minimum(line, arc), arc < line)
 
 
-def price_pieces(track: Track, picked: Ints) -> Floats:
-    """(m, m) cost of the piece between any two candidates; infinite where not forward."""
-    size = len(picked)
-    rows = [track.sums_from(int(start), picked[row + 1 :]) for row, start in enumerate(picked[:-1])]
-    table = np.full((size, size), np.inf)
-    table[np.triu_indices(size, 1)] = price(fits(np.vstack(rows)), track.sigma)[0]
-    return table
+@dataclass(frozen=True, eq=False)
+class Ways:
+    """For every track the breaks (k + 1,) as its own sample indices, and the cost (t,)."""
+
+    breaks: tuple[Ints, ...]
+    cost: Floats
 
 
-def cheapest(table: Floats) -> Ints:
-    """Indices of the candidates on the cheapest way from the first to the last."""
-    size = len(table)
-    best = np.full(size, np.inf)
-    best[0] = 0.0
-    before = np.zeros(size, dtype=np.int64)
+def cheapest_ways(tracks: tuple[Track, ...]) -> Ways:
+    """The cheapest pieces between candidates from the first of at least two samples to the last."""
+    row = strung(tracks)
+    picked = tuple(candidates(track) for track in tracks)
+    count = np.array([len(marks) for marks in picked])
+    marks = np.concatenate(picked) + np.repeat(row.first, count)
+    found = pairs(row, marks, count)
+    owner = np.repeat(np.arange(len(tracks)), count)
+    cost = price(fits(found.sums), row.sigma[owner[found.low]]).cost
+    within = np.arange(len(marks)) - np.repeat(np.cumsum(count) - count, count)
+    breaks: list[Ints] = [marks] * len(tracks)
+    total = np.zeros(len(tracks))
+    side_of = np.searchsorted(SIDES, count)
+    for size in np.unique(side_of).tolist():
+        here = np.nonzero(side_of == size)[0]
+        slot = np.full(len(tracks), -1)
+        slot[here] = np.arange(len(here))
+        mine = np.nonzero(slot[owner[found.low]] >= 0)[0]
+        low, high = found.low[mine], found.high[mine]
+        table = np.full((len(here), SIDES[size], SIDES[size]), np.inf)
+        table[slot[owner[low]], within[low], within[high]] = cost[mine]
+        best, before = cheapest(table)
+        for at, index in enumerate(here.tolist()):
+            total[index] = best[at, count[index] - 1]
+            breaks[index] = picked[index][_way(before[at], int(count[index]) - 1)]
+    return Ways(tuple(breaks), total)
+
+
+def cheapest(table: Floats) -> tuple[Floats, Ints]:
+    """For costs (t, m, m) the least cost (t, m) of reaching each candidate from 0, and the one before it."""
+    count, size, _ = table.shape
+    best = np.full((count, size), np.inf)
+    best[:, 0] = 0.0
+    before = np.zeros((count, size), dtype=np.int64)
+    every = np.arange(count)
     for end in range(1, size):
-        ways = best[:end] + table[:end, end]
-        before[end] = int(np.argmin(ways))
-        best[end] = ways[before[end]]
-    way = [size - 1]
+        ways = best[:, :end] + table[:, :end, end]
+        before[:, end] = np.argmin(ways, axis=1)
+        best[:, end] = ways[every, before[:, end]]
+    return best, before
+
+
+def _way(before: Ints, last: int) -> Ints:
+    way = [last]
     while way[-1] > 0:
         way.append(int(before[way[-1]]))
     return np.array(way[::-1], dtype=np.int64)
 
 
-def open_pieces(track: Track) -> Pieces:
-    """The cheapest pieces from the first of at least two samples to the last."""
-    picked = candidates(track)
-    way = cheapest(price_pieces(track, picked))
-    return slid(track, picked[way])
-
-
-def slid(track: Track, breaks: Ints) -> Pieces:
+def slid(tracks: tuple[Track, ...], breaks: tuple[Ints, ...]) -> tuple[Pieces, ...]:
     """The same number of pieces, each inner break where its two neighbours cost least."""
-    breaks = breaks.copy()
-    for _ in range(SLIDES):
-        moved = False
-        for parity in (1, 2):
-            inner = np.arange(parity, len(breaks) - 1, 2)
-            moved |= _slide(track, breaks, inner) if inner.size else False
-        if not moved:
-            break
-    rows = [track.sums_from(int(first), np.array([last])) for first, last in pairwise(breaks)]
-    cost, is_arc = price(fits(np.vstack(rows)), track.sigma)
-    return Pieces(breaks, is_arc, float(cost.sum()))
+    row = strung(tracks)
+    count = np.array([len(own) for own in breaks])
+    owner = np.repeat(np.arange(len(tracks)), count)
+    within = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+    all_breaks = np.concatenate(breaks) + row.first[owner]
+    inner = (within > 0) & (within < count[owner] - 1)
+    sigma = row.sigma[owner]
+    for offsets in SLIDES:
+        for parity in (1, 0):
+            chosen = np.nonzero(inner & (within % 2 == parity))[0]
+            if chosen.size:
+                all_breaks[chosen] = _best_places(row, all_breaks, chosen, offsets, sigma[chosen])
+    first = np.nonzero(within < count[owner] - 1)[0]
+    found = price(fits(row.pieces(all_breaks[first], all_breaks[first + 1])), sigma[first])
+    cost = np.bincount(owner[first], weights=found.cost, minlength=len(tracks))
+    cuts = np.cumsum(count)[:-1]
+    own_breaks = np.split(all_breaks - row.first[owner], cuts)
+    kinds = np.split(found.is_arc, cuts - np.arange(1, len(tracks)))
+    return tuple(Pieces(b, k, float(c)) for b, k, c in zip(own_breaks, kinds, cost, strict=True))
 
 
-def _slide(track: Track, breaks: Ints, inner: Ints) -> bool:
-    """Move each of the inner breaks (no two neighbours) to its best place; whether any moved."""
-    sums, spans = [], []
-    for at in inner.tolist():
-        low, here, high = (int(b) for b in breaks[at - 1 : at + 2])
-        there = np.arange(max(low + 1, here - SLIDE), min(high - 1, here + SLIDE) + 1)
-        sums += [track.sums_from(low, there), track.sums_from(high, there)]
-        spans.append(there)
-    cost, _ = price(fits(np.vstack(sums)), track.sigma)
-    first, moved = 0, False
-    for at, there in zip(inner.tolist(), spans, strict=True):
-        size = len(there)
-        both = cost[first : first + size] + cost[first + size : first + 2 * size]
-        first += 2 * size
-        best = int(there[np.argmin(both)])
-        moved |= best != int(breaks[at])
-        breaks[at] = best
-    return moved
+def _best_places(row: Strung, breaks: Ints, chosen: Ints, offsets: Ints, sigma: Floats) -> Ints:
+    """Where each chosen break (no two neighbours) is best put, of the places offsets away."""
+    low, high = breaks[chosen - 1], breaks[chosen + 1]
+    there = np.clip(breaks[chosen, None] + offsets, (low + 1)[:, None], (high - 1)[:, None])
+    shape = there.shape
+    start, stop = (np.repeat(side, shape[1]) for side in (low, high))
+    before = np.column_stack((low, there[:, :-1])).ravel()
+    after = np.column_stack((there[:, 1:], high)).ravel()
+    flat = there.ravel()
+    left = row.runs(before, flat, row.places[start]).reshape(9, *shape).cumsum(axis=2).reshape(9, -1)
+    right = row.runs(flat, after, row.places[stop]).reshape(9, *shape)[:, :, ::-1].cumsum(axis=2)[:, :, ::-1]
+    left = row.trimmed(left, start, flat, row.places[start])
+    right = row.trimmed(right.reshape(9, -1), flat, stop, row.places[stop])
+    noise = np.repeat(sigma, shape[1])
+    cost = price(fits(np.hstack((left, right))), np.concatenate((noise, noise))).cost
+    best = np.argmin(cost.reshape(2, *shape).sum(axis=0), axis=1)
+    return np.asarray(there[np.arange(len(best)), best])
 
 
-def circle_cost(track: Track) -> float:
-    """Cost of one full circle as two arcs of one radius."""
-    middle = track.places.mean(axis=0)
-    found = fits(powers(track.places - middle, track.weight).sum(axis=0)[None])
-    cost, _ = price(found, track.sigma)
-    return float(cost[0] + LINE_PRICE) if found.arc[0] < found.line[0] else np.inf
+@dataclass(frozen=True, eq=False)
+class Split:
+    """A track, a ring cut open where a break belongs, and its pieces; one arc in a ring is a full circle."""
+
+    track: Track
+    pieces: Pieces
 
 
-def ring_pieces(track: Track) -> tuple[Track, Pieces]:
-    """The ring cut open where a break belongs, and its pieces; one arc piece means a full circle."""
-    start = _sharpest(track.places)
-    opened = track.rolled(start)
-    found = open_pieces(opened)
-    if len(found.breaks) > 2:
-        again = (start + int(found.breaks[len(found.breaks) // 2])) % len(track)
-        other = track.rolled(again)
-        second = open_pieces(other)
-        if second.cost <= found.cost:
-            opened, found = other, second
-    circle = circle_cost(track)
-    if circle <= found.cost:
-        return opened, Pieces(np.array([0, len(track)]), np.array([True]), circle)
-    return opened, found
+def split(tracks: tuple[Track, ...], is_ring: tuple[bool, ...]) -> tuple[Split, ...]:
+    """The fewest pieces for every track of at least three samples, at least five for a ring."""
+    if not tracks:
+        return ()
+    starts = [_sharpest(track.places) if ring else 0 for track, ring in zip(tracks, is_ring, strict=True)]
+    opened = [
+        track.rolled(start) if ring else track
+        for track, start, ring in zip(tracks, starts, is_ring, strict=True)
+    ]
+    ways = cheapest_ways(tuple(opened))
+    breaks = list(ways.breaks)
+    again = [at for at, ring in enumerate(is_ring) if ring and len(breaks[at]) > 2]
+    if again:
+        cuts = [(starts[at] + int(breaks[at][len(breaks[at]) // 2])) % len(tracks[at]) for at in again]
+        turned = tuple(tracks[at].rolled(cut) for at, cut in zip(again, cuts, strict=True))
+        second = cheapest_ways(turned)
+        for index, at in enumerate(again):
+            if second.cost[index] <= ways.cost[at]:
+                opened[at], breaks[at] = turned[index], second.breaks[index]
+    pieces = slid(tuple(opened), tuple(breaks))
+    circles = circle_costs(tracks)
+    return tuple(
+        Split(track, _or_circle(own, len(track) - 1, circle) if ring else own)
+        for track, own, ring, circle in zip(opened, pieces, is_ring, circles.tolist(), strict=True)
+    )
+
+
+def _or_circle(pieces: Pieces, last: int, circle: float) -> Pieces:
+    if circle > pieces.cost:
+        return pieces
+    return Pieces(np.array([0, last]), np.array([True]), circle)
+
+
+def circle_costs(tracks: tuple[Track, ...]) -> Floats:
+    """Cost of one full circle as two arcs of one radius, for every track."""
+    row = strung(tracks)
+    stop = np.append(row.first[1:], len(row.places))
+    found = fits(row.runs(row.first, stop, row.places[row.first]))
+    return np.where(found.arc < found.line, price(found, row.sigma).cost + LINE_PRICE, np.inf)
 
 
 def _sharpest(places: Floats) -> int:

@@ -14,7 +14,7 @@ from core.trace.edges import Edges
 from core.trace.feet import feet
 from core.trace.forecast import forecast
 from core.trace.noise import scatter_of, sigmas
-from core.trace.pieces import Run, run_of
+from core.trace.pieces import Run, runs_in_pieces
 from core.trace.samples import Footing, Samples, second_samples, sums
 from core.trace.simpler import Doubtful, dispensable, doubtful, without
 from core.trace.strips import middle, shares
@@ -42,10 +42,8 @@ def runs_of(
     """The pieces of every chain; no chain's noise is taken for less than least px."""
     both = tuple(zip(edges.chains, samples, strict=True))
     scatter = sigmas(tuple(scatter_of(s.places, is_ring=chain.is_ring) for chain, s in both))
-    return tuple(
-        run_of(chain, edges.cracks, s, max(noise, floor), trim)
-        for (chain, s), noise, floor in zip(both, scatter, least, strict=True)
-    )
+    noise = tuple(max(pair) for pair in zip(scatter, least, strict=True))
+    return runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
 
 
 def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
@@ -72,17 +70,39 @@ def noise_of(edges: Edges, guess: Guess) -> tuple[float, ...]:
     return tuple(found)
 
 
-def simplified(edges: Edges, guess: Guess) -> Guess:
-    """The guess without short pieces that the pixels can do without."""
+@dataclass(frozen=True, eq=False)
+class Trial:
+    """A guess, the same without any of the short pieces asked about, and those of them that may go."""
+
+    guess: Guess
+    bare: Guess
+    asked: tuple[Doubtful, ...]
+    gone: tuple[Doubtful, ...]
+
+    def better(self) -> Guess:
+        """Each run from the bare guess where all that was asked about it may go, else as it was."""
+        stay = {doubt.run for doubt in set(self.asked) - set(self.gone)}
+        sources = [self.guess if run in stay else self.bare for run in range(len(self.guess.runs))]
+        return Guess(
+            tuple(source.runs[run] for run, source in enumerate(sources)),
+            tuple(source.traced[run] for run, source in enumerate(sources)),
+            tuple(source.told[run] for run, source in enumerate(sources)),
+        )
+
+    def simplest(self) -> tuple[Run, ...]:
+        """The runs without every piece that may go."""
+        return _without(self.guess.runs, self.gone)
+
+
+def tried(edges: Edges, guess: Guess) -> Trial:
+    """Which short pieces the pixels can do without."""
     asked = doubtful(guess.runs, edges.blur)
     if not asked:
-        return guess
+        return Trial(guess, guess, (), ())
     bare = guess_of(edges, _without(guess.runs, asked))
     noise = noise_of(edges, bare)
     gone = tuple(doubt for doubt in asked if _can_go(edges, doubt, guess, bare, noise[doubt.run]))
-    if len(gone) == len(asked):
-        return bare
-    return guess_of(edges, _without(guess.runs, gone)) if gone else guess
+    return Trial(guess, bare, asked, gone)
 
 
 def _without(runs: tuple[Run, ...], gone: tuple[Doubtful, ...]) -> tuple[Run, ...]:

@@ -6,14 +6,14 @@ hardly cross (tangent joints) or cross too far off, the joint starts half-way be
 """
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
 from core.outline.segments import Floats
-from core.trace.breaks import Pieces
-from core.trace.moments import fits, powers
-from core.trace.track import Track
+from core.trace.breaks import Split
+from core.trace.faces import Bools, Ints
+from core.trace.moments import fits
+from core.trace.strung import Strung, strung
 
 #: px; a crossing this near the break is always believed, times 1 / sin(half the tip angle).
 CROSSING_REACH = 3.0
@@ -45,27 +45,44 @@ class Curve:
         return np.asarray(self.along)
 
 
-def curves(track: Track, pieces: Pieces) -> tuple[Curve, ...]:
-    """The fitted line or circle of every piece, in the frame of the samples."""
-    return tuple(
-        _curve(track, int(first), int(last), is_arc=bool(kind))
-        for (first, last), kind in zip(pairwise(pieces.breaks), pieces.is_arc, strict=True)
-    )
+def curves(splits: tuple[Split, ...]) -> tuple[tuple[Curve, ...], ...]:
+    """For every track the fitted line or circle of each of its pieces, in the frame of the samples."""
+    if not splits:
+        return ()
+    row = strung(tuple(split.track for split in splits))
+    low = np.concatenate([split.pieces.breaks[:-1] + at for split, at in zip(splits, row.first, strict=True)])
+    high = np.concatenate([split.pieces.breaks[1:] + at for split, at in zip(splits, row.first, strict=True)])
+    is_arc = np.concatenate([split.pieces.is_arc for split in splits])
+    on, along, radius = _fitted(row, low, high, is_arc)
+    every = [Curve(*item) for item in zip(on, along, radius.tolist(), strict=True)]
+    ends = np.cumsum([len(split.pieces.is_arc) for split in splits]).tolist()
+    return tuple(tuple(every[start:end]) for start, end in zip([0, *ends], ends, strict=False))
 
 
-def _curve(track: Track, first: int, last: int, *, is_arc: bool) -> Curve:
-    off = int(track.trims(np.array(last - first)))
-    run = track.places[first + off : last - off + 1]
-    origin = run[0]
-    found = fits(powers(run - origin, track.weight[first + off : last - off + 1]).sum(axis=0))
-    forward = run[-1] - run[0] if len(run) > 1 else track.places[last] - track.places[first]
-    if not is_arc:
-        along = found.direction if len(run) > 1 else forward / max(float(np.hypot(*forward)), 1e-12)
-        return Curve(origin + found.mean, along * (1.0 if float(along @ forward) >= 0.0 else -1.0), 0.0)
-    centre = origin + found.centre
-    spokes = run - centre
-    turn = float(np.sum(spokes[:-1, 0] * spokes[1:, 1] - spokes[:-1, 1] * spokes[1:, 0]))
-    return Curve(centre, np.array([1.0 if turn >= 0.0 else -1.0, 0.0]), float(found.radius))
+def _fitted(row: Strung, low: Ints, high: Ints, is_arc: Bools) -> tuple[Floats, Floats, Floats]:
+    """What Curve names on, along (n, 2) and radius (n,), for the trimmed pieces from low to high."""
+    found = fits(row.pieces(low, high))
+    off = row.trims(high - low)
+    start, end = row.places[low + off], row.places[high - off]
+    forward = np.where((high - low > 2 * off)[:, None], end - start, row.places[high] - row.places[low])
+    along = found.directions()
+    along *= np.where(np.sum(along * forward, axis=1) >= 0.0, 1.0, -1.0)[:, None]
+    bare = np.nonzero((high - low <= 2 * off) & ~is_arc)[0]
+    along[bare] = forward[bare] / np.maximum(np.hypot(*forward[bare].T), 1e-12)[:, None]
+    sense = np.where(_turned(row, low + off, high - off, row.places[low] + found.centre) >= 0.0, 1.0, -1.0)
+    along[is_arc] = np.column_stack((sense, np.zeros(len(sense))))[is_arc]
+    on = row.places[low] + np.where(is_arc[:, None], found.centre, found.mean)
+    return on, along, np.where(is_arc, found.radius, 0.0)
+
+
+def _turned(row: Strung, low: Ints, high: Ints, centre: Floats) -> Floats:
+    """(n,) twice the area that the spokes from a centre to the samples from low to high sweep over."""
+    one, other = row.places[:-1], row.places[1:]
+    origin = row.places[low]
+    swept = np.concatenate((np.zeros(1), np.cumsum(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0])))
+    step = row.places[high] - origin
+    about = swept[high] - swept[low]
+    return np.asarray(about - centre[:, 0] * step[:, 1] + centre[:, 1] * step[:, 0])
 
 
 def crossings(one: Curve, other: Curve) -> Floats:

@@ -51,7 +51,7 @@ def _windows(places: Floats, width: int, *, is_ring: bool) -> Floats:
         return np.empty(0)
     runs = places[starts[:, None] + np.arange(width)]
     runs = runs - runs[:, :1]
-    sums = powers(runs.reshape(-1, 2)).reshape(*runs.shape[:2], -1).sum(axis=1)
+    sums = powers(runs.reshape(-1, 2)).reshape(-1, *runs.shape[:2]).sum(axis=2)
     found = fits(sums)
     return np.asarray(np.sqrt(np.minimum(found.arc, found.line) / (width - 3)))
 

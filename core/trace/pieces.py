@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from core.outline.segments import Floats
-from core.trace.breaks import Pieces, open_pieces, ring_pieces
+from core.trace.breaks import Pieces, split
 from core.trace.cracks import CrackChain, Cracks, corners_along
 from core.trace.joints import Curve, curves
 from core.trace.samples import Samples
@@ -28,12 +28,27 @@ class Run:
     curves: tuple[Curve, ...]
 
 
-def run_of(chain: CrackChain, cracks: Cracks, samples: Samples, sigma: float, trim: int) -> Run:
-    """The chain split into the fewest pieces its samples ask for, sigma px being their noise."""
+def runs_in_pieces(
+    chains: tuple[CrackChain, ...],
+    cracks: Cracks,
+    samples: tuple[Samples, ...],
+    noise: tuple[float, ...],
+    trim: int,
+) -> tuple[Run, ...]:
+    """Every chain split into the fewest pieces its samples ask for, noise px being how far they scatter."""
+    tracks = tuple(_track(own, sigma, trim) for own, sigma in zip(samples, noise, strict=True))
+    fewest = tuple(FEWEST_IN_RING if chain.is_ring else FEWEST for chain in chains)
+    speaks = [at for at, track in enumerate(tracks) if len(track) >= fewest[at]]
+    found = split(tuple(tracks[at] for at in speaks), tuple(chains[at].is_ring for at in speaks))
+    runs = [
+        Run(chain, corners_along(chain, cracks), track, None, ())
+        for chain, track in zip(chains, tracks, strict=True)
+    ]
+    for at, own, drawn in zip(speaks, found, curves(found), strict=True):
+        runs[at] = Run(chains[at], runs[at].corners, own.track, own.pieces, drawn)
+    return tuple(runs)
+
+
+def _track(samples: Samples, sigma: float, trim: int) -> Track:
     weight = sigma**2 / (sigma**2 + samples.extra**2)
-    track = Track(samples.places, weight, samples.step, samples.bend, sigma, trim)
-    corners = corners_along(chain, cracks)
-    if len(track) < (FEWEST_IN_RING if chain.is_ring else FEWEST):
-        return Run(chain, corners, track, None, ())
-    track, pieces = ring_pieces(track) if chain.is_ring else (track, open_pieces(track))
-    return Run(chain, corners, track, pieces, curves(track, pieces))
+    return Track(samples.places, weight, samples.step, samples.bend, sigma, trim)

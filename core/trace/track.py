@@ -6,7 +6,6 @@ import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.faces import Ints
-from core.trace.moments import powers
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,15 +40,3 @@ class Track:
     def trims(self, length: Ints) -> Ints:
         """Samples to leave out at either end of pieces that span length steps: fewer in short pieces."""
         return np.asarray(np.clip((length - 1) // 2, 0, self.trim))
-
-    def sums_from(self, start: int, ends: Ints) -> Floats:
-        """(m, 9) sums about start of the trimmed pieces between it and each of ends, all on one side."""
-        forward = int(ends[0]) > start
-        last = int(ends.max() if forward else ends.min())
-        span = slice(start, last + 1) if forward else slice(last, start + 1)
-        run = powers(self.places[span] - self.places[start], self.weight[span])
-        run = run if forward else run[::-1]
-        total = np.concatenate((np.zeros((1, run.shape[1])), np.cumsum(run, axis=0)))
-        length = np.abs(ends - start)
-        off = self.trims(length)
-        return np.asarray(total[length - off + 1] - total[off])
