@@ -1,7 +1,12 @@
 """Starts the command line when a command or an option comes first, else the window."""
 
+import os
 import sys
 from collections.abc import Sequence
+
+# Sums in linear algebra depend in their last bits on how many cores share them, and so would the bytes of
+# a kit; the processes that are started from here inherit it. It must stand before numpy is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from app.edge import exit_code, run
 from core.errors import WrongCall
@@ -18,17 +23,16 @@ def main() -> int:
 
 
 def open_window(arguments: Sequence[str]) -> int:
-    """The window, empty or with a picture or a saved Job. Raises WrongCall: it comes with a later version."""
+    """The window, empty or with a picture or a saved Job. Raises WrongCall for what looks like a command."""
     if arguments and "." not in arguments[0]:
         from app.asked import nearest_word  # noqa: PLC0415 - needed only for a sentence about a mistake
 
         nearest = nearest_word(arguments[0], COMMANDS)
         hint = f"the nearest is {nearest}" if nearest else f"there are {', '.join(COMMANDS)}"
         raise WrongCall(f"There is no command {arguments[0]}; {hint}.")
-    raise WrongCall(
-        "The window comes with a later version; `samecut make PICTURE --out FOLDER` makes the kit, "
-        "and `samecut --help` lists the commands."
-    )
+    from app.desk.start import run_window  # noqa: PLC0415 - commands need no window
+
+    return run_window(arguments)
 
 
 if __name__ == "__main__":

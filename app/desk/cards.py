@@ -1,0 +1,49 @@
+"""Which choice lies in which card of the sentence: the few that matter first, the rest folded away."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Card:
+    """A card's name, its title, and the keys of its choices; more is unfolded on request."""
+
+    name: str
+    title: str
+    few: tuple[str, ...]
+    more: tuple[str, ...] = ()
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """Every choice of the card."""
+        return (*self.few, *self.more)
+
+
+CARDS = (
+    Card("picture", "The picture", ("shape.colours", "files.name"),
+         ("picture.colours", "picture.ground", "shape.patches", "shape.smallest")),
+    Card("height", "How tall", ("shape.height",)),
+    Card("sheet", "The sheet", ("stock.material", "stock.thickness", "stock.width", "stock.depth"),
+         ("stock.masking_top", "stock.masking_bottom", "stock.zero_at", "stock.z_zero")),
+    Card("bit", "The bit", ("bit.diameter", "bit.flutes", "cutting.speed", "cutting.feed", "cutting.depth"),
+         ("bit.flute_length", "cutting.plunge", "cutting.ramp", "cutting.skim", "cutting.safe_height",
+          "cutting.rough", "cutting.last_lap", "cutting.allowance")),
+    Card("router", "The router", ("machine.travel_x", "machine.travel_y", "machine.spindle"),
+         ("machine.extension", "machine.travel_z", "machine.top_feed", "machine.acceleration",
+          "machine.acceleration_z",
+          "machine.corner_deviation", "machine.spin_up", "machine.dwell_unit", "machine.arcs",
+          "machine.units", "machine.ending")),
+    Card("tabs", "What holds it", ("part.tab_count", "part.tab_neck", "part.tab_height"),
+         ("part.tab_spacing", "part.tabs")),
+    Card("films", "The films", ("film.inset", "film.side")),
+    Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), ("fit.key", "fit.key_dot")),
+)  # fmt: skip
+
+
+def card_named(name: str) -> Card:
+    """The card of this name."""
+    return next(card for card in CARDS if card.name == name)
+
+
+def card_of(key: str) -> Card:
+    """The card that a choice lies in."""
+    return next(card for card in CARDS if key in card.choices)

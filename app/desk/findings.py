@@ -1,0 +1,223 @@
+"""The right column, worth knowing: findings worst first, each with its place and what can be done."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from app.desk.card import scrolled
+from app.desk.desk import Desk
+from app.desk.grouped import Group, grouped
+from app.desk.icons import icon, pixmap
+from app.desk.remedies import REMEDIES, can_be_hole, hole_instead
+from app.desk.theme import theme_of
+
+#: px of the column, and of what stays of it when folded.
+WIDE, NARROW = 292, 40
+
+
+class FindingView(QFrame):
+    """One group of findings; pressing it goes from place to place."""
+
+    pressed = Signal(object)
+    choice_asked = Signal(str)
+    hole_asked = Signal(object)
+
+    def __init__(self, group: Group, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setObjectName("finding")
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.group, self._next = group, 0
+        self.setAccessibleName(f"{group.level}: {group.text} {group.remedy}")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 8)
+        column.setSpacing(4)
+        column.addLayout(self._heading())
+        self._remedy = QLabel(group.remedy)
+        self._remedy.setObjectName("quiet")
+        self._remedy.setWordWrap(True)
+        column.addWidget(self._remedy)
+        buttons = self._buttons()
+        if buttons.count():
+            column.addLayout(buttons)
+        if group.places:
+            self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def next_place(self) -> bool:
+        """Go to the next place of the group; False when the last one was shown before."""
+        if self._next >= max(1, len(self.group.places)):
+            self._next = 0
+            return False
+        self._choose(on=True)
+        if self.group.places:
+            self._where.setText(f"{self._next + 1} of {len(self.group.places)}")
+            self.pressed.emit(self.group.places[self._next])
+        self._next += 1
+        return True
+
+    def leave(self) -> None:
+        """No longer the chosen one."""
+        self._next = 0
+        self._where.setText(self._places_text())
+        self._choose(on=False)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """A press anywhere on it asks for its next place."""
+        if event.button() is Qt.MouseButton.LeftButton and not self.next_place():
+            self.next_place()
+
+    def _choose(self, *, on: bool) -> None:
+        self.setProperty("chosen", on)
+        self.style().unpolish(self)
+        self.style().polish(self)
+
+    def _heading(self) -> QHBoxLayout:
+        theme = theme_of(self)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        sign = QLabel()
+        level = str(self.group.level)
+        sign.setPixmap(pixmap(level, str(getattr(theme, level)), theme.page, 18))
+        sign.setAccessibleName(level)
+        sign.setToolTip(level)
+        text = QLabel(self.group.text)
+        text.setWordWrap(True)
+        self._where = QLabel(self._places_text())
+        self._where.setObjectName("quiet")
+        row.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(text, 1)
+        row.addWidget(self._where, 0, Qt.AlignmentFlag.AlignTop)
+        return row
+
+    def _places_text(self) -> str:
+        count = len(self.group.findings)
+        return f"×{count}" if count > 1 else ""  # noqa: RUF001 - a times sign is meant
+
+    def _buttons(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(4)
+        if can_be_hole(self.group.findings[0]):
+            row.addWidget(self._button("cut it out", lambda: self.hole_asked.emit(self.group.places[0])))
+        for remedy in REMEDIES.get(self.group.code, ()):
+            row.addWidget(
+                self._button(f"{remedy.words}…", lambda key=remedy.key: self.choice_asked.emit(key))
+            )
+        if row.count():
+            row.addStretch(1)
+        return row
+
+    def _button(self, text: str, pressed: object) -> QPushButton:
+        button = QPushButton(text)
+        button.setAccessibleDescription(self.group.text)
+        button.clicked.connect(lambda _checked=False: pressed())  # type: ignore[operator]
+        return button
+
+
+class FindingsColumn(QWidget):
+    """place_asked((x, y) mm) to show a place; choice_asked(key) to open a choice."""
+
+    place_asked = Signal(object)
+    choice_asked = Signal(str)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self.views: list[FindingView] = []
+        self._is_folded = False
+        self._at = -1
+        self._groups: tuple[Group, ...] = ()
+        self._fold = QPushButton()
+        self._fold.setObjectName("plain")
+        self._fold.clicked.connect(lambda _checked=False: self.fold(is_folded=not self._is_folded))
+        self._heading = QLabel("worth knowing")
+        self._heading.setObjectName("title")
+        self._scroll = self._list()
+        top = QHBoxLayout()
+        top.addWidget(self._heading, 1)
+        top.addWidget(self._fold)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 4, 8, 4)
+        column.addLayout(top)
+        column.addWidget(self._scroll, 1)
+        column.setAlignment(top, Qt.AlignmentFlag.AlignTop)
+        self.fold(is_folded=False)
+        desk.shown_changed.connect(lambda _shown, is_old: None if is_old else self.refresh())
+
+    def fold(self, *, is_folded: bool) -> None:
+        """Make room for the pages, or come back."""
+        self._is_folded = is_folded
+        self.setFixedWidth(NARROW if is_folded else WIDE)
+        self._scroll.setVisible(not is_folded)
+        self._heading.setVisible(not is_folded)
+        words = "show what is worth knowing" if is_folded else "fold this column"
+        self._fold.setAccessibleName(words)
+        self._fold.setToolTip(words)
+        self.colour()
+
+    def colour(self) -> None:
+        """Take the colours of the present theme."""
+        theme = theme_of(self)
+        self._fold.setIcon(icon("unfold" if self._is_folded else "fold", theme.quiet, theme.desk))
+        self._show(self._groups)
+
+    def refresh(self) -> None:
+        """Tell what the last Build found; the same findings are left where they are."""
+        shown = self._desk.shown
+        groups = grouped(shown.findings) if shown is not None else ()
+        if groups != self._groups:
+            self._show(groups)
+
+    def next_finding(self) -> None:
+        """Go to the next place: every place of every finding, worst first, then from the beginning."""
+        if not self.views:
+            return
+        self.fold(is_folded=False) if self._is_folded else None
+        if self._at >= 0 and self.views[self._at].next_place():
+            return
+        if self._at >= 0:
+            self.views[self._at].leave()
+        self._at = (self._at + 1) % len(self.views)
+        self.views[self._at].next_place()
+        self._scroll.ensureWidgetVisible(self.views[self._at])
+
+    def _show(self, groups: tuple[Group, ...]) -> None:
+        self._groups, self._at = groups, -1
+        for view in self.views:
+            self._column.removeWidget(view)
+            view.hide()
+            view.deleteLater()
+        self.views = [self._view(group) for group in groups]
+        for place, view in enumerate(self.views):
+            self._column.insertWidget(place, view)
+        self._nothing.setVisible(not groups and self._desk.shown is not None)
+
+    def _view(self, group: Group) -> FindingView:
+        view = FindingView(group, self._inside)
+        view.pressed.connect(self.place_asked)
+        view.pressed.connect(lambda _at, view=view: self._chose(view))
+        view.choice_asked.connect(self.choice_asked)
+        view.hole_asked.connect(self._cut_out)
+        return view
+
+    def _chose(self, view: FindingView) -> None:
+        at = self.views.index(view)
+        if self._at not in (-1, at):
+            self.views[self._at].leave()
+        self._at = at
+
+    def _cut_out(self, at: object) -> None:
+        shown = self._desk.shown
+        if shown is not None and isinstance(at, tuple):
+            self._desk.propose_job(hole_instead(self._desk.job, shown, at), "area cut out")
+
+    def _list(self) -> QScrollArea:
+        self._inside = QWidget()
+        self._inside.setObjectName("scrolled")
+        self._column = QVBoxLayout(self._inside)
+        self._column.setContentsMargins(0, 0, 6, 0)
+        self._column.setSpacing(8)
+        self._nothing = QLabel("Nothing to worry about.")
+        self._nothing.setObjectName("quiet")
+        self._nothing.hide()
+        self._column.addWidget(self._nothing)
+        self._column.addStretch(1)
+        return scrolled(self._inside)

@@ -1,0 +1,35 @@
+"""What can be dropped or pasted: files, and pictures that are no file."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData
+from PySide6.QtGui import QImage
+
+from app.desk.desk import Desk
+
+
+def can_take(data: QMimeData) -> bool:
+    """Whether there is a file or a picture in it."""
+    return data.hasImage() or any(url.isLocalFile() for url in data.urls())
+
+
+def take(desk: Desk, data: QMimeData, name: str) -> bool:
+    """Open the first file, or the picture under this name; False when there is neither."""
+    files = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
+    if files:
+        desk.open_path(Path(files[0]))
+        return True
+    image = data.imageData() if data.hasImage() else None
+    if not isinstance(image, QImage) or image.isNull():
+        return False
+    desk.open_bytes(name, _png(image))
+    return True
+
+
+def _png(image: QImage) -> bytes:
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    image.save(buffer, "PNG")
+    buffer.close()
+    return bytes(data.data())

@@ -1,0 +1,39 @@
+"""What a kit's report says, in words: how far the files differ, and what each file is for."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+_FOR = {
+    "part-program": "runs on the router and cuts the part",
+    "clearance-lap": "a lap above the work, to run first",
+    "part-drawing": "the part, to look at or cut elsewhere",
+    "film-drawing": "for the knife",
+    "job-sheet": "to print and take to the bench",
+    "picture": "how it will look",
+    "job": "every choice, to drop here again",
+    "source": "the picture it came from",
+    "no-program": "why there is no router program",
+}
+
+
+def proof_told(report: Mapping[str, Any]) -> str:
+    """One sentence: what reading back found."""
+    found = report.get("readback") or {}
+    films = [one.get("max") for one in (found.get("film_error_mm") or {}).values()]
+    parts = (
+        ("part", (found.get("edge_error_mm") or {}).get("max")),
+        ("films", max((one for one in films if one is not None), default=None)),
+        ("marks", found.get("mark_error_mm")),
+    )
+    told = [f"{what} by {value:.3f} mm" for what, value in parts if value is not None]
+    if not told:
+        return "The files were written; there was nothing to read back."
+    return f"Read back from the files: {', '.join(told)} at most from what was asked."
+
+
+def files_told(report: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Each file's name and what it is for."""
+    for entry in report.get("files") or ():
+        what = _FOR.get(str(entry.get("role")), "")
+        film = f"film {entry['film']}, " if entry.get("film") else ""
+        yield str(entry.get("path")), f"{film}{what}"

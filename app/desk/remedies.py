@@ -1,0 +1,80 @@
+"""What can be pressed about a finding: the choice to open, or the change to make at once."""
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from core.findings import Finding, Point
+from core.job.job import Job
+from core.job.wish import RoleOfPatch
+from core.patches.role import Role
+
+if TYPE_CHECKING:
+    from core.shown import Shown
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """A word to press, and the choice that it opens."""
+
+    words: str
+    key: str
+
+
+_HEIGHT = Remedy("height", "shape.height")
+_BIT = Remedy("bit", "bit.diameter")
+_INSET = Remedy("inset", "film.inset")
+_SMALLEST = Remedy("smallest patch", "shape.smallest")
+_NECK = Remedy("tab neck", "part.tab_neck")
+_SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
+_STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
+_TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
+
+REMEDIES: dict[str, tuple[Remedy, ...]] = {
+    "height-assumed": (_HEIGHT,),
+    "tiny-piece": (_HEIGHT, Remedy("colours", "shape.colours")),
+    "small-pieces": (_HEIGHT, Remedy("colours", "shape.colours")),
+    "thin-stroke": (_HEIGHT, _INSET),
+    "film-vanished": (_HEIGHT, _INSET),
+    "corner-rounded": (_BIT,),
+    "bit-too-wide": (_BIT, _HEIGHT),
+    "chip-load": (_FEED, _SPEED),
+    "chip-too-thin": (_FEED, _SPEED),
+    "feed-beyond-machine": (_FEED, Remedy("top feed", "machine.top_feed")),
+    "spindle-speed": (_SPEED,),
+    "spindle-off": (Remedy("spindle", "machine.spindle"),),
+    "deep-pass": (Remedy("depth", "cutting.depth"),),
+    "flute-too-short": (Remedy("flute length", "bit.flute_length"),),
+    "specks": (_SMALLEST,),
+    "specks-removed": (_SMALLEST,),
+    "few-tabs": (Remedy("tabs", "part.tab_count"), _NECK),
+    "no-room-for-tabs": (_NECK, _HEIGHT),
+    "tab-on-bend": (_NECK,),
+    "tab-too-high": (Remedy("tab height", "part.tab_height"),),
+    "tab-without-footing": (_NECK,),
+    "stock-too-small": _STOCK,
+    "no-fourth-mark": _STOCK,
+    "no-mark-pattern": _STOCK,
+    "parts-too-close": (_BIT,),
+    "beyond-travel": (*_TRAVEL, _HEIGHT),
+    "travel-too-short": (*_TRAVEL, _HEIGHT),
+    "mark-too-small": (_BIT, Remedy("hole", "fit.hole")),
+    "hinge-too-narrow": (Remedy("hinge", "fit.hinge"),),
+    "colour-not-found": (Remedy("colours", "shape.colours"),),
+    "patch-changed": (Remedy("patches", "shape.patches"),),
+    "patch-not-found": (Remedy("patches", "shape.patches"),),
+    "enclosed-bare": (Remedy("patches", "shape.patches"),),
+    "waste-not-held": (_BIT, _HEIGHT),
+}
+
+
+def hole_instead(job: Job, shown: "Shown", at: Point) -> Job:
+    """The Job in which the patch at this place (mm in the frame) is cut out."""
+    x, y = shown.place.back(at)
+    pressed = (round(x, 1), round(y, 1))
+    wish = RoleOfPatch(pressed, Role.THROUGH, "", shown.palette[shown.ground])
+    return replace(job, shape=replace(job.shape, patches=(*job.shape.patches, wish)))
+
+
+def can_be_hole(finding: Finding) -> bool:
+    """Whether the finding is about one area that might be meant as a hole."""
+    return finding.code == "enclosed-bare" and finding.at is not None

@@ -1,0 +1,85 @@
+"""The job in words: pieces of text, and brackets that each open a card."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from app.desk.spoken import said
+from core.job.choice import AUTO
+from core.job.job import CHOICES, Job, Source
+
+if TYPE_CHECKING:
+    from core.shown import Shown
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Text, and the name of the card that it opens; empty for plain words."""
+
+    text: str
+    card: str = ""
+
+
+def sentence(job: Job, source: Source, shown: "Shown | None") -> tuple[Piece, ...]:
+    """The whole job, read from left to right."""
+    return (
+        Piece(_name(job, source), "picture"),
+        Piece(_height(job), "height"),
+        Piece("tall, of"),
+        Piece(f"{job.stock.material}, {_value(job, 'stock.thickness')}", "sheet"),
+        Piece(", cut with"),
+        Piece(_bit(job), "bit"),
+        Piece("on"),
+        Piece(f"a {_side(job, 'machine.travel_x')} \u00d7 {_side(job, 'machine.travel_y')} router", "router"),
+        Piece(", held by"),
+        Piece(_tabs(job, shown), "tabs"),
+        Piece(", faced with"),
+        Piece(_films(job, shown), "films"),
+        Piece(", fitted"),
+        Piece("in its frame" if job.fit.way == "frame" else job.fit.way, "fit"),
+        Piece("."),
+    )
+
+
+def plain(pieces: Sequence[Piece]) -> str:
+    """The sentence as one text, for those who have it read to them."""
+    return " ".join(piece.text for piece in pieces).replace(" ,", ",").replace(" .", ".")
+
+
+def to_answer(job: Job) -> tuple[str, ...]:
+    """Keys of the choices that only the maker can answer and has not."""
+    return ("shape.height",) if job.shape.height is AUTO else ()
+
+
+def _name(job: Job, source: Source) -> str:
+    return source.stem if job.files.name is AUTO else str(job.files.name)
+
+
+def _value(job: Job, key: str) -> str:
+    return said(CHOICES[key], job.value(key))
+
+
+def _height(job: Job) -> str:
+    return "how many mm" if job.shape.height is AUTO else _value(job, "shape.height")
+
+
+def _bit(job: Job) -> str:
+    flutes = job.bit.flutes
+    return f"a {_value(job, 'bit.diameter')} bit, {flutes} flute{'s' if flutes > 1 else ''}"
+
+
+def _side(job: Job, key: str) -> str:
+    return _value(job, key).removesuffix(" mm")
+
+
+def _tabs(job: Job, shown: "Shown | None") -> str:
+    count = len(shown.path.tabs) if shown is not None else job.part.tab_count
+    return f"{count} tab{'' if count == 1 else 's'}"
+
+
+def _films(job: Job, shown: "Shown | None") -> str:
+    where = "on the front" if job.film.side == "front" else "behind"
+    if shown is None:
+        return f"films {where}"
+    count = len(shown.films.films)
+    return f"{count} film{'' if count == 1 else 's'} {where}"

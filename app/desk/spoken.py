@@ -1,0 +1,55 @@
+"""Values of choices as the window says them: with a unit always, and in the other unit beside."""
+
+from typing import Any
+
+from core.job.choice import AUTO, Choice
+from core.job.kinds import Quantity, Several
+from core.units import AREA, FEED, LENGTH, Family, Measure, parsed, printed
+
+#: family: the metric unit, its decimals; the inch unit, its decimals (0.001 in is 0.025 mm).
+_OTHERS: dict[str, tuple[tuple[str, int], tuple[str, int]]] = {
+    LENGTH.noun: (("mm", 2), ("in", 3)),
+    AREA.noun: (("mm2", 2), ("in2", 4)),
+    FEED.noun: (("mm/min", 0), ("in/min", 1)),
+}
+
+
+def said(choice: Choice, value: Any) -> str:
+    """The value as it was typed, with its unit where none was typed."""
+    if value is AUTO:
+        return "auto"
+    kind = choice.kind
+    if isinstance(kind, Quantity):
+        return _with_unit(value, kind.family)
+    if isinstance(kind, Several) and isinstance(kind.of, Quantity):
+        family = kind.of.family
+        return "; ".join(_with_unit(one, family) for one in value)
+    return choice.written(value)
+
+
+def _with_unit(measure: Measure, family: Family) -> str:
+    typed = measure.typed
+    return f"{typed} {family.bare_unit}" if typed[-1:].isdigit() or typed[-1:] in ".,½¼¾" else typed
+
+
+def other_unit(choice: Choice, value: Any) -> str:
+    """The same in inches where it was typed in metres, and the other way; empty where there is no other."""
+    kind = choice.kind
+    if isinstance(kind, Several) and len(value) == 1:
+        kind, value = kind.of, value[0]
+    if not isinstance(kind, Quantity) or not isinstance(value, Measure):
+        return ""
+    if kind.family.noun not in _OTHERS:
+        return ""
+    metric, inch = _OTHERS[kind.family.noun]
+    spelling, decimals = metric if _is_inch(value) else inch
+    return printed(value.value, kind.family, spelling, decimals).replace("mm2", "mm²").replace("in2", "in²")
+
+
+def _is_inch(measure: Measure) -> bool:
+    return "in" in measure.typed.replace("min", "") or '"' in measure.typed or "thou" in measure.typed
+
+
+def length_mm(text: str) -> float:
+    """A length as people type it, mm. Raises BadValue."""
+    return parsed(text, LENGTH).value

@@ -1,0 +1,83 @@
+"""The line below: where the pointer is, what is being done, and what was done last."""
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+
+from app.desk.desk import Desk
+
+#: ms that something is being done before it is said: what is shorter would only flicker.
+PATIENCE_MS = 300
+
+
+class Status(QWidget):
+    """Says and offers undo and redo by name."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.setObjectName("status")
+        self._desk = desk
+        self._pointer, self._under, self._doing = QLabel(), QLabel(), QLabel()
+        self._pointer.setMinimumWidth(190)
+        self._doing.setObjectName("quiet")
+        self._undo = _button("Ctrl+Z", desk.undo)
+        self._redo = _button("Ctrl+Shift+Z", desk.redo)
+        self._stage = ""
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(PATIENCE_MS)
+        self._patience.timeout.connect(self._say)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 2, 12, 4)
+        row.addWidget(self._pointer)
+        row.addWidget(self._under, 1)
+        row.addWidget(self._doing, 1)
+        row.addWidget(self._undo)
+        row.addWidget(self._redo)
+        desk.stage_changed.connect(self._begin)
+        desk.history_changed.connect(self.refresh)
+        self.refresh()
+
+    @property
+    def doing(self) -> str:
+        """What is said to be done just now."""
+        return self._doing.text()
+
+    def refresh(self) -> None:
+        """Name what undo and redo would do."""
+        _offer(self._undo, "undo", self._desk.undo_words)
+        _offer(self._redo, "redo", self._desk.redo_words)
+
+    def point(self, at: tuple[float, float] | None) -> None:
+        """Say where the pointer is, mm in the frame; None: on no page."""
+        self._pointer.setText("" if at is None else f"x {at[0]:.2f}   y {at[1]:.2f} mm")
+
+    def tell(self, words: str) -> None:
+        """Say what is under the pointer."""
+        self._under.setText(words)
+
+    def _begin(self, stage: str) -> None:
+        self._stage = stage
+        if not stage:
+            self._patience.stop()
+            self._doing.clear()
+        elif self._doing.text():
+            self._say()
+        elif not self._patience.isActive():
+            self._patience.start()
+
+    def _say(self) -> None:
+        self._doing.setText(f"{self._stage} …")
+
+
+def _offer(button: QPushButton, verb: str, words: str) -> None:
+    button.setVisible(bool(words))
+    shorter = words if len(words) <= 40 else f"{words[:38]}…"
+    button.setText(f"{verb}: {shorter}")
+
+
+def _button(keys: str, pressed: object) -> QPushButton:
+    button = QPushButton()
+    button.setObjectName("plain")
+    button.setToolTip(keys)
+    button.clicked.connect(lambda _checked=False: pressed())  # type: ignore[operator]
+    return button

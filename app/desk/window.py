@@ -1,0 +1,309 @@
+"""The window: the sentence on top, the book in the middle, what is worth knowing beside it, a line below."""
+
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from app.desk.card import CardView, Popover
+from app.desk.cards import card_named, card_of
+from app.desk.desk import Desk
+from app.desk.finder import Finder
+from app.desk.findings import FindingsColumn
+from app.desk.first import FirstPage
+from app.desk.icons import icon
+from app.desk.incoming import can_take, take
+from app.desk.keeping import Keeper, Kept, clear, state_folder
+from app.desk.keys import KeyCard, bind
+from app.desk.kit_card import KitCard, WriteCard
+from app.desk.notice import Notice
+from app.desk.sentence import to_answer
+from app.desk.status import Status
+from app.desk.strip import Strip
+from app.desk.theme import theme_of
+from core.job.choice import AUTO
+from core.kit.kit import Kit, plain_name
+
+if TYPE_CHECKING:
+    from app.desk.book import Book
+
+SMALLEST_PX = (1100, 700)
+FIRST_PX = (1280, 800)
+#: ms between a change and its being kept; well under the five seconds that a crash may cost.
+KEEP_MS = 2000
+_PICTURES = "Pictures and Jobs (*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff *.heic *.heif *.avif *.samecut)"
+
+
+class DeskWindow(QMainWindow):
+    """One window with one Desk; state is where its Job is kept (None: the user's state folder)."""
+
+    def __init__(self, desk: Desk, state: Path | None = None) -> None:
+        super().__init__()
+        self.desk = desk
+        self._keeper: Keeper | None = None
+        self._state = state
+        self._left: Kept | None = None
+        self._popover: Popover | None = None
+        self._is_started = False
+        self._is_first_proposal = True
+        self.book: Book | None = None
+        self._make()
+        self._connect()
+        self.setWindowTitle("Samecut")
+        self.setMinimumSize(*SMALLEST_PX)
+        self.resize(*FIRST_PX)
+        self.setAcceptDrops(True)
+
+    @property
+    def popover(self) -> Popover | None:
+        """The card that is open, if one is."""
+        return self._popover
+
+    def open_card(self, name: str, key: str = "") -> None:
+        """Open a card under its bracket, at one of its choices; the same card again closes it."""
+        card = card_named(name)
+        opener = self.strip.brackets.get(name)
+        if opener is None or (not key and self._close_if_open(card.title)):
+            return
+        view = CardView(self, opener, card, self.desk)
+        self._stand(view)
+        view.show_choice(key or card.few[0])
+
+    def open_choice(self, key: str) -> None:
+        """Open the card that the choice lies in, at the choice."""
+        self.open_card(card_of(key).name, key)
+
+    def ask_for_file(self) -> None:
+        """Let the maker choose a file."""
+        path, _ = QFileDialog.getOpenFileName(self, "Open a picture or a Job", "", _PICTURES)
+        if path:
+            self.desk.open_path(Path(path))
+
+    def paste(self) -> None:
+        """Take the picture or file that was copied."""
+        if not take(self.desk, QGuiApplication.clipboard().mimeData(), "pasted.png"):
+            self._say("There is no picture to paste; copy one first.")
+
+    def open_demo(self) -> None:
+        """Open the picture that comes along."""
+        self.desk.open_bytes("turtle.png", files("assets").joinpath("demo", "turtle.png").read_bytes())
+
+    def ask_for_kit(self) -> None:
+        """Open the card that writes the kit."""
+        if self.desk.source is None or self.desk.is_writing:
+            return
+        card = WriteCard(self, self.strip.kit, self.desk, self._kit_place())
+        self._stand(card)
+        card.go.setFocus()
+
+    def find_choice(self) -> None:
+        """Open the line that finds a choice by its name."""
+        if self.desk.source is not None:
+            finder = Finder(self, self.strip.brackets["picture"])
+            finder.choice_asked.connect(self.open_choice)
+            self._stand(finder)
+            finder.line.setFocus()
+
+    def list_keys(self) -> None:
+        """Show what the keys do."""
+        card = KeyCard(self, self.strip)
+        self._stand(card)
+        card.setFocus()
+
+    def go_on(self) -> None:
+        """Take up the work that was left."""
+        if self._left is not None:
+            left, self._left = self._left, None
+            self.first.offer("")
+            self.desk.take_up(left.job, left.source, f"{left.source.name} taken up again")
+            self._keep()
+            self.desk.errands.run(lambda: clear(left.folder), _ignore, self._fail)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """The first time, begin what can wait until there is something to see."""
+        super().showEvent(event)
+        if not self._is_started:
+            self._is_started = True
+            QTimer.singleShot(0, self, self._start)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep what is in no kit, end the building process, and go."""
+        self._keep_timer.stop()
+        has_unwritten = self.desk.has_unwritten
+        if has_unwritten:
+            self._keep()
+        self.desk.close()
+        if self._keeper is not None:
+            self._keeper.close(is_done=not has_unwritten)
+        super().closeEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Another theme: icons take its colours."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.PaletteChange and hasattr(self, "findings"):
+            self._colour()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 - Qt's name
+        """Files and pictures may be dropped anywhere."""
+        if can_take(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
+        """Open what was dropped."""
+        if take(self.desk, event.mimeData(), "dropped.png"):
+            event.acceptProposedAction()
+
+    def _make(self) -> None:
+        self.strip = Strip(self.desk)
+        self.first = FirstPage()
+        self.notice = Notice()
+        self.findings = FindingsColumn(self.desk)
+        self.findings.hide()
+        self.status = Status(self.desk)
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.first)
+        middle = QHBoxLayout()
+        middle.setContentsMargins(12, 0, 4, 0)
+        left = QVBoxLayout()
+        left.addWidget(self.notice)
+        left.addWidget(self._stack, 1)
+        middle.addLayout(left, 1)
+        middle.addWidget(self.findings)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addWidget(self.strip)
+        column.addLayout(middle, 1)
+        column.addWidget(self.status)
+        self.setCentralWidget(inside)
+
+    def _connect(self) -> None:
+        desk = self.desk
+        desk.shown_changed.connect(self._shown)
+        desk.job_changed.connect(lambda _job: self._keep_soon())
+        desk.failed.connect(self._fail)
+        desk.kit_written.connect(self._kit_written)
+        self.strip.card_asked.connect(self.open_card)
+        self.strip.kit_asked.connect(self.ask_for_kit)
+        self.findings.choice_asked.connect(self.open_choice)
+        self.findings.place_asked.connect(self._show_place)
+        self.first.open_asked.connect(self.ask_for_file)
+        self.first.paste_asked.connect(self.paste)
+        self.first.demo_asked.connect(self.open_demo)
+        self.first.kept_asked.connect(self.go_on)
+        self._keep_timer = QTimer(self)
+        self._keep_timer.setSingleShot(True)
+        self._keep_timer.setInterval(KEEP_MS)
+        self._keep_timer.timeout.connect(self._keep)
+        bind(self, {
+            "open": self.ask_for_file, "paste": self.paste, "kit": self.ask_for_kit,
+            "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
+            "next": self.findings.next_finding, "keys": self.list_keys,
+        })  # fmt: skip
+
+    def _start(self) -> None:
+        self.desk.start()
+        self._colour()
+        state = self._state or state_folder()
+        self._keeper = Keeper(state)
+        self.desk.errands.run(self._keeper.left, self._offer, self._fail)
+
+    def _colour(self) -> None:
+        theme = theme_of(self)
+        self.setWindowIcon(icon("samecut", theme.accent, theme.desk, 64))
+        self.first.colour()
+        self.findings.colour()
+
+    def _offer(self, left: Kept | None) -> None:
+        self._left = left
+        if left is not None:
+            self.first.offer(f"Go on with {left.source.name}")
+
+    def _shown(self, shown: object, is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        if shown is None:
+            self._stack.setCurrentWidget(self.first)
+            self.findings.hide()
+            return
+        if is_old:
+            return
+        self.notice.hide()
+        self._open_book()
+        if self._is_first_proposal:
+            self._is_first_proposal = False
+            if to_answer(self.desk.job):
+                self.open_card("height")
+
+    def _open_book(self) -> None:
+        from app.desk.book import Book  # noqa: PLC0415 - brings numpy, after the window has been shown
+
+        if self.book is None:
+            self.book = Book(self.desk)
+            self.book.view.hair_moved.connect(self._pointed)
+            self.book.view.told.connect(self.status.tell)
+            self._stack.addWidget(self.book)
+        self._stack.setCurrentWidget(self.book)
+        self.findings.show()
+
+    def _pointed(self) -> None:
+        if self.book is not None:
+            self.status.point(self.book.view.hair)
+
+    def _show_place(self, at: object) -> None:
+        if self.book is not None and isinstance(at, tuple):
+            self.book.view.show_place(at)
+
+    def _kit_written(self, folder: str, kit: Kit) -> None:
+        self.notice.hide()
+        card = KitCard(self, self.strip.kit, folder, kit)
+        self._stand(card)
+        card.open.setFocus()
+
+    def _kit_place(self) -> Path:
+        from platformdirs import user_documents_path  # noqa: PLC0415 - needed only here
+
+        job, source, shown = self.desk.job, self.desk.source, self.desk.shown
+        assert source is not None  # noqa: S101 - asked only with a picture on the desk
+        name = plain_name(source.stem if job.files.name is AUTO else str(job.files.name))
+        height = f"-{shown.size_mm[1]:.3f}".rstrip("0").rstrip(".") + "mm" if shown is not None else ""
+        above = self.desk.path.parent if self.desk.path is not None else user_documents_path()
+        return above / f"{name}{height}-kit"
+
+    def _stand(self, popover: Popover) -> None:
+        if self._popover is not None:
+            self._popover.shut()
+        self._popover = popover
+        popover.closed.connect(lambda: self._went(popover))
+        popover.stand()
+
+    def _went(self, popover: Popover) -> None:
+        if self._popover is popover:
+            self._popover = None
+
+    def _close_if_open(self, title: str) -> bool:
+        is_open = self._popover is not None and self._popover.heading.text() == title
+        if is_open and self._popover is not None:
+            self._popover.shut()
+        return is_open
+
+    def _fail(self, sentence: str, _is_defect: bool = False) -> None:  # noqa: FBT001, FBT002 - a slot
+        self._say(sentence)
+
+    def _say(self, sentence: str) -> None:
+        self.notice.say(sentence)
+
+    def _keep_soon(self) -> None:
+        if not self._keep_timer.isActive():
+            self._keep_timer.start()
+
+    def _keep(self) -> None:
+        keeper, job, source = self._keeper, self.desk.job, self.desk.source
+        if keeper is not None and source is not None:
+            self.desk.errands.run(lambda: keeper.keep(job, source), _ignore, self._fail)
+
+
+def _ignore(_result: object) -> None:
+    """Nothing follows."""
