@@ -30,6 +30,6 @@ def _png(image: QImage) -> bytes:
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image.save(buffer, "PNG")
+    image.save(buffer, "PNG")  # type: ignore[call-overload] # the stubs want bytes, Qt refuses them
     buffer.close()
     return bytes(data.data())

@@ -4,7 +4,7 @@ from typing import Any
 
 from core.job.choice import AUTO, Choice
 from core.job.kinds import Quantity, Several
-from core.units import AREA, FEED, LENGTH, Family, Measure, parsed, printed
+from core.units import AREA, FEED, LENGTH, Family, Measure, parsed, plain_signs, printed
 
 #: family: the metric unit, its decimals; the inch unit, its decimals (0.001 in is 0.025 mm).
 _OTHERS: dict[str, tuple[tuple[str, int], tuple[str, int]]] = {
@@ -29,7 +29,8 @@ def said(choice: Choice, value: Any) -> str:
 
 def _with_unit(measure: Measure, family: Family) -> str:
     typed = measure.typed
-    return f"{typed} {family.bare_unit}" if typed[-1:].isdigit() or typed[-1:] in ".,½¼¾" else typed
+    has_unit = any(sign.isalpha() or sign in "\"'°%" for sign in plain_signs(typed))
+    return typed if has_unit else f"{typed} {family.bare_unit}"
 
 
 def other_unit(choice: Choice, value: Any) -> str:

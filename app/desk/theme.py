@@ -190,7 +190,8 @@ QPushButton#bracket { border: none; border-bottom: 2px solid @accent; border-rad
   color: @ink; font-weight: 600; }
 QPushButton#bracket:hover, QPushButton#bracket:checked { background: @accent_wash; color: @ink; }
 QPushButton#bracket:focus { border: 2px solid @accent; padding: 0 0 1px 0; }
-QPushButton#plain, QPushButton#plain:checked { background: transparent; color: @accent; border: none; padding: 3px 6px; text-align: left; }
+QPushButton#plain, QPushButton#plain:checked { background: transparent; color: @accent; border: none;
+  padding: 3px 6px; text-align: left; }
 QPushButton#plain:hover { background: @accent_wash; }
 QPushButton#plain:focus { border: 2px solid @accent; padding: 1px 4px; }
 QLineEdit { background: @page; color: @ink; border: 1px solid @line; border-radius: 5px; padding: 3px 6px;
