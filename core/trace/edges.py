@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from core.outline.segments import Floats
+from core.trace.bands import Bands, bands_of
 from core.trace.cracks import CrackChain, Cracks, find_cracks, string_together
 from core.trace.faces import Areas, Framed
 from core.trace.samples import Samples, blur_of, first_samples
-from core.trace.strips import Strips, reach_of, shares, strips_of
+from core.trace.strips import Strips, reach_of, seen_by, shares, strips_of
 
 #: px of blur supposed until it is measured.
 FIRST_BLUR = 0.6
@@ -16,7 +17,7 @@ FIRST_BLUR = 0.6
 class Edges:
     """The framed picture with its areas, cracks and chains; for every chain strips, shares and first samples.
 
-    blur is the sigma in px common to all edges.
+    blur is the sigma in px common to all edges, bands how lightness and hue are listened to.
     """
 
     frame: Framed
@@ -27,20 +28,33 @@ class Edges:
     shares: tuple[Floats, ...]
     samples: tuple[Samples, ...]
     blur: float
+    bands: Bands
 
 
 def read_edges(frame: Framed, found: Areas) -> Edges:
     """Read once with strips for a little blur, and again where the blur asks for longer or shorter ones."""
     cracks = find_cracks(found)
     chains = string_together(cracks, found)
-    edges = _read(frame, found, cracks, chains, reach_of(FIRST_BLUR))
+    strips = tuple(strips_of(frame, cracks, chain, reach_of(FIRST_BLUR)) for chain in chains)
+    bands = bands_of(frame, strips)
+    strips = tuple(seen_by(one, frame, bands.metric) for one in strips)
+    edges = _read(frame, found, cracks, chains, strips, bands)
     wanted = reach_of(edges.blur)
-    return edges if wanted == reach_of(FIRST_BLUR) else _read(frame, found, cracks, chains, wanted)
+    if wanted == reach_of(FIRST_BLUR):
+        return edges
+    strips = tuple(seen_by(strips_of(frame, cracks, chain, wanted), frame, bands.metric) for chain in chains)
+    return _read(frame, found, cracks, chains, strips, bands)
 
 
-def _read(frame: Framed, found: Areas, cracks: Cracks, chains: tuple[CrackChain, ...], reach: int) -> Edges:
-    strips = tuple(strips_of(frame, cracks, chain, reach) for chain in chains)
+def _read(
+    frame: Framed,
+    found: Areas,
+    cracks: Cracks,
+    chains: tuple[CrackChain, ...],
+    strips: tuple[Strips, ...],
+    bands: Bands,
+) -> Edges:
     read = tuple(shares(strip, frame.pixels) for strip in strips)
     blur = blur_of(tuple(first_samples(s, share, 0.0) for s, share in zip(strips, read, strict=True)))
     samples = tuple(first_samples(s, share, blur) for s, share in zip(strips, read, strict=True))
-    return Edges(frame, found, cracks, chains, strips, read, samples, blur)
+    return Edges(frame, found, cracks, chains, strips, read, samples, blur, bands)

@@ -5,12 +5,15 @@ right in that row differ, by dy times (colour on its right less colour on its le
 only the part to the right of it. Summing along the rows turns these steps into colours.
 """
 
+import math
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from core.outline.chain import Chain
 from core.outline.segments import Floats, Segments
+from core.trace.bands import BANDS
 from core.trace.faces import Ints
 
 #: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
@@ -18,6 +21,13 @@ FLATNESS = 5e-4
 
 #: px; less blur than this changes no pixel by a grey level.
 LEAST_BLUR = 0.12
+
+
+#: Noise this weak is rounding; and pixels this far from black and white (0..1) show noise whole.
+LEAST_GRAIN, CLEAR_OF_LIMITS = 0.004, 0.08
+
+#: Median of the absolute value of a normal deviate, in sigmas; and the pixels needed to measure it.
+MEDIAN_OF_NOISE, ENOUGH_GRAIN = 0.6745, 400
 
 
 def forecast(
@@ -39,6 +49,39 @@ def forecast(
         summed = np.cumsum(steps.reshape(height, width + 1), axis=1)
         pixels[1:-1, 1:-1, band] = _blurred((ground[band] + summed[:, :width]).astype(np.float32), blur)
     return pixels
+
+
+def grain_of(pixels: NDArray[np.float32], told: NDArray[np.float32]) -> float:
+    """Sigma of a picture's noise, 0..1: its typical distance from a forecast, off black and white."""
+    middling = (told > CLEAR_OF_LIMITS) & (told < 1.0 - CLEAR_OF_LIMITS)
+    off = np.abs(pixels[middling] - told[middling])
+    return float(np.median(off)) / MEDIAN_OF_NOISE if off.size >= ENOUGH_GRAIN else 0.0
+
+
+def cut_off(told: NDArray[np.float32], grain: float) -> NDArray[np.float32]:
+    """What the mean of a pixel reads where noise of sigma grain is cut off at black and white.
+
+    The mean of min(z, 0) for z normal about m < 0 is m - (density(m) + m (1 - below(m))) in sigmas.
+    """
+    if grain < LEAST_GRAIN:
+        return told
+    away = np.linspace(0.0, 4.0, 65)
+    above = np.array([math.erfc(z / math.sqrt(2.0)) / 2.0 for z in away.tolist()])
+    lost = np.exp(-(away**2) / 2.0) / math.sqrt(2.0 * math.pi) - away * above
+    changed = told.astype(np.float64)
+    for limit, sign in ((0.0, 1.0), (1.0, -1.0)):
+        near = np.abs(told - limit) < 4.0 * grain
+        changed[near] += sign * grain * np.interp(np.abs(told[near] - limit) / grain, away, lost)
+    return changed.astype(np.float32)
+
+
+def hue_softened(told: NDArray[np.float32], hue_blur: float) -> NDArray[np.float32]:
+    """The same lightness, hue blurred by hue_blur px, and what is then past black or white cut off."""
+    if hue_blur <= LEAST_BLUR:
+        return told
+    soft = cv2.GaussianBlur(told, (0, 0), hue_blur, borderType=cv2.BORDER_REPLICATE)
+    lightness = BANDS[0].astype(np.float32)
+    return np.asarray(np.clip(soft + ((told - soft) @ lightness)[..., None], 0.0, 1.0), dtype=np.float32)
 
 
 def _blurred(band: NDArray[np.float32], blur: float) -> NDArray[np.float32]:

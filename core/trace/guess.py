@@ -12,7 +12,7 @@ import numpy as np
 from core.outline.segments import Floats
 from core.trace.edges import Edges
 from core.trace.feet import feet
-from core.trace.forecast import forecast
+from core.trace.forecast import cut_off, forecast, grain_of, hue_softened
 from core.trace.noise import scatter_of, sigmas
 from core.trace.pieces import Run, runs_in_pieces
 from core.trace.samples import Footing, Samples, second_samples, sums
@@ -57,6 +57,8 @@ def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
         frame.labels.shape,
         edges.blur,
     )
+    told = hue_softened(told, edges.bands.hue_blur)
+    told = cut_off(told, grain_of(frame.pixels, told))
     return Guess(runs, traced, tuple(shares(strips, told) for strips in edges.strips))
 
 

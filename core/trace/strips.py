@@ -7,7 +7,7 @@ side in every pixel (shares), once the levels of both plateaus are known: the lo
 soft edge and smoothed along the chain, so that uneven light and a palette a little off do not matter.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,9 @@ BLUR_REACH = 4.0
 #: px; wider strips than this gather more noise than blur.
 LONGEST_REACH = 9
 
+#: Squared difference of two colours (0..1 each band) below which they are one and the same.
+LEAST_DIFFERENCE = 1e-9
+
 #: Least share of contrast left between two local levels; below it the palette is believed instead.
 LEAST_CONTRAST = 0.3
 
@@ -45,7 +48,8 @@ class Strips:
     step (n,) the crack of the chain; centre (n, 2) px its middle; along (n, 2) the unit step of the strip
     from low to high; slant (n,) the cosine between strip and edge normal. flat (n, 2 m) the pixels, as
     indices into the framed picture. free_low and free_high (n,): how many pixels from the crack outwards
-    keep the label of that side. axis (n, 3) and level (n,): share = pixel . axis - level.
+    keep the label of that side. axis (n, 3) and level (n,): share = pixel . axis - level. first (n,): whether
+    the low side has the colour that the first strip's low side has.
     """
 
     step: Ints
@@ -57,6 +61,7 @@ class Strips:
     free_high: Ints
     axis: Floats
     level: Floats
+    first: Bools
     reach: int
     is_ring: bool
 
@@ -86,7 +91,7 @@ def headings(corners: Floats, *, is_ring: bool) -> Floats:
 
 
 def strips_of(frame: Framed, cracks: Cracks, chain: CrackChain, reach: int) -> Strips:
-    """The strips of one chain, in its order."""
+    """The strips of one chain, in its order; all bands of a colour count alike."""
     heading = headings(corners_along(chain, cracks), is_ring=chain.is_ring)
     crack = chain.directed >> 1
     upright = crack < cracks.upright
@@ -99,9 +104,7 @@ def strips_of(frame: Framed, cracks: Cracks, chain: CrackChain, reach: int) -> S
     labels = frame.labels.ravel()[flat]
     middle = reach + PLATEAU
     low, high = labels[:, middle - 1], labels[:, middle]
-    axis = frame.palette[low] - frame.palette[high]
-    axis = axis / np.sum(axis**2, axis=1)[:, None]
-    return Strips(
+    strips = Strips(
         step=step,
         centre=(cracks.start[crack] + cracks.end[crack])[:, ::-1] / 2.0 - 1.0,
         along=np.where(upright[:, None], [1.0, 0.0], [0.0, 1.0]),
@@ -109,11 +112,26 @@ def strips_of(frame: Framed, cracks: Cracks, chain: CrackChain, reach: int) -> S
         flat=flat,
         free_low=_run(labels[:, middle - 1 :: -1] == low[:, None]),
         free_high=_run(labels[:, middle:] == high[:, None]),
-        axis=axis,
-        level=np.sum(frame.palette[high] * axis, axis=1),
+        axis=np.zeros((len(crack), 3)),
+        level=np.zeros(len(crack)),
+        first=low == low[0],
         reach=reach,
         is_ring=chain.is_ring,
     )
+    return seen_by(strips, frame, np.eye(3))
+
+
+def seen_by(strips: Strips, frame: Framed, metric: Floats) -> Strips:
+    """The same strips, told apart by the difference of their colours through a metric (3, 3)."""
+    low, high = (frame.palette[frame.labels.ravel()[strips.flat[:, at]]] for at in _beside(strips))
+    axis = (low - high) @ metric
+    axis = axis / np.maximum(np.sum(axis * (low - high), axis=1), LEAST_DIFFERENCE)[:, None]
+    return replace(strips, axis=axis, level=np.sum(high * axis, axis=1))
+
+
+def _beside(strips: Strips) -> tuple[int, int]:
+    """Which pixels of a strip lie on the low and on the high side of its crack."""
+    return strips.reach + PLATEAU - 1, strips.reach + PLATEAU
 
 
 def _pixels(low: Ints, high: Ints, length: int, shape: tuple[int, ...]) -> Ints:
@@ -133,26 +151,28 @@ def _run(same: Bools) -> Ints:
 def shares(strips: Strips, pixels: NDArray[np.float32]) -> Floats:
     """(n, 2 m) share of the low colour, by the local levels of both plateaus."""
     seen = np.einsum("nkc,nc->nk", pixels.reshape(-1, 3)[strips.flat], strips.axis) - strips.level[:, None]
-    low, high = _levels(strips, seen)
+    one, other = _plateau(strips, seen, strips.first), _plateau(strips, seen, ~strips.first)
+    low, high = np.where(strips.first, one, other), np.where(strips.first, other, one)
+    lost = low - high < LEAST_CONTRAST
+    low, high = np.where(lost, 1.0, low), np.where(lost, 0.0, high)
     return np.asarray((seen - high[:, None]) / (low - high)[:, None])
 
 
-def _levels(strips: Strips, seen: Floats) -> tuple[Floats, Floats]:
-    """(n,) the share that the low and the high plateau really read (1 and 0 on a flat picture)."""
-    reach = strips.reach
-    length = reach + PLATEAU
-    out = np.arange(reach, length)
-    found = []
-    for free, side, flat in (
-        (strips.free_low, seen[:, length - 1 :: -1], 1.0),
-        (strips.free_high, seen[:, length:], 0.0),
-    ):
-        good = free[:, None] >= np.minimum(out + 1 + reach, length)
-        total = np.sum(np.where(good, side[:, reach:], 0.0), axis=1)
-        level = _smoothed(total, np.sum(good, axis=1).astype(np.float64), is_ring=strips.is_ring)
-        found.append(np.where(np.isfinite(level), level, flat))
-    lost = found[0] - found[1] < LEAST_CONTRAST
-    return np.where(lost, 1.0, found[0]), np.where(lost, 0.0, found[1])
+def _plateau(strips: Strips, seen: Floats, low: Bools) -> Floats:
+    """(n,) the share that the plateau of one colour really reads; it lies on the low side where low (n,).
+
+    What is smoothed along the chain is how far it reads from what it should, towards the other colour.
+    """
+    length = strips.reach + PLATEAU
+    out = np.arange(strips.reach, length)
+    depth = np.where(low[:, None], seen[:, length - 1 - out], seen[:, length + out])
+    free = np.where(low, strips.free_low, strips.free_high)
+    good = free[:, None] >= np.minimum(out + 1 + strips.reach, length)
+    lack = np.where(low[:, None], 1.0 - depth, depth)
+    total = np.sum(np.where(good, lack, 0.0), axis=1)
+    level = _smoothed(total, np.sum(good, axis=1).astype(np.float64), is_ring=strips.is_ring)
+    level = np.where(np.isfinite(level), level, 0.0)
+    return np.where(low, 1.0 - level, level)
 
 
 def _smoothed(total: Floats, count: Floats, *, is_ring: bool) -> Floats:

@@ -1,0 +1,65 @@
+"""Which bands of a colour tell where an edge lies: all alike, unless those that carry hue are softer.
+
+Common still and moving picture formats keep the hue of a picture at half its resolution (ITU-T T.871 gives
+the bands: Y = 0.299 R + 0.587 G + 0.114 B, Cb and Cr the rest). Then lightness leads, and hue is listened
+to only where two colours hardly differ in lightness.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.outline.segments import Floats
+from core.trace.faces import Framed
+from core.trace.samples import first_samples
+from core.trace.strips import Strips, seen_by, shares
+
+#: ITU-T T.871: rows Y, Cb, Cr of R, G, B.
+BANDS = np.array(
+    [[0.299, 0.587, 0.114], [-0.168736, -0.331264, 0.5], [0.5, -0.418688, -0.081312]], dtype=np.float64
+)
+LIGHTNESS = np.outer(BANDS[0], BANDS[0])
+HUE = BANDS[1:].T @ BANDS[1:]
+
+#: All bands alike; and lightness leading, hue soft: its error counts as five times as large.
+ALIKE = np.eye(3)
+LED_BY_LIGHTNESS = LIGHTNESS + HUE / 25.0
+
+#: px^2 by which the spread of hue exceeds that of lightness when its resolution is halved (about 1/2).
+SOFTER = 0.2
+
+#: Least difference of two colours in lightness and in hue, 0..1, for their edge to be asked.
+ASKED = 0.12
+
+#: Strips that answer reliably, and chains that are asked at most.
+ENOUGH, MOST_CHAINS = 40, 12
+
+
+@dataclass(frozen=True, eq=False)
+class Bands:
+    """metric (3, 3) by which colours are told apart; hue_blur, sigma in px by which hue is softer."""
+
+    metric: Floats
+    hue_blur: float
+
+
+def bands_of(frame: Framed, strips: tuple[Strips, ...]) -> Bands:
+    """How lightness and hue are to be listened to in this picture."""
+    asked = [one for one in strips if len(one) >= ENOUGH and _differs(frame, one)]
+    asked = sorted(asked, key=len, reverse=True)[:MOST_CHAINS]
+    if not asked:
+        return Bands(ALIKE, 0.0)
+    lightness, hue = (
+        np.concatenate([first_samples(s, shares(s, frame.pixels), 0.0).spread for s in seen])
+        for seen in ([seen_by(one, frame, metric) for one in asked] for metric in (LIGHTNESS, HUE))
+    )
+    told = np.isfinite(hue) & np.isfinite(lightness)
+    softer = float(np.median(hue[told]) - np.median(lightness[told])) if told.any() else 0.0
+    return Bands(LED_BY_LIGHTNESS, float(np.sqrt(softer))) if softer > SOFTER else Bands(ALIKE, 0.0)
+
+
+def _differs(frame: Framed, strips: Strips) -> bool:
+    """Whether the two colours of a chain differ both in lightness and in hue."""
+    labels = frame.labels.ravel()[strips.flat[0]]
+    bands = BANDS @ (frame.palette[labels[len(labels) // 2 - 1]] - frame.palette[labels[len(labels) // 2]])
+    return bool(abs(bands[0]) > ASKED and np.hypot(bands[1], bands[2]) > ASKED)
