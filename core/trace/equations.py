@@ -6,7 +6,6 @@ neighbours within a narrow band share equations; cut into blocks as long as the 
 meets only the one before and the one after, and is eliminated in turn.
 """
 
-from collections import deque
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,7 +39,10 @@ class Band:
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """Where each product of two unknowns is stored; the last place of all is for what is not stored."""
+    """Where each product of two unknowns is stored, and the group of each unknown.
+
+    The last place of all, size, is for what is not stored.
+    """
 
     stacks: tuple[Stack, ...]
     bands: tuple[Band, ...]
@@ -49,6 +51,7 @@ class Layout:
     base: Ints
     width: Ints
     block: Ints
+    group: Ints
 
     def addresses(self, rows: Ints, columns: Ints) -> Ints:
         """The place in the store for products of unknowns, both of one group; -1 stands for no unknown."""
@@ -62,25 +65,33 @@ class Layout:
 
 
 def laid_out(count: int, links: Ints) -> Layout:
-    """Room for count unknowns; every row of links (m, k) are unknowns that share an equation, -1 for none."""
+    """Room for count unknowns; every row of links (m, k) are unknowns that share an equation, -1 for none.
+
+    The first of each row must be one.
+    """
     neighbours = _neighbours(count, links)
     place, base = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
     width, block = np.ones(count, dtype=np.int64), np.full(count, -1, dtype=np.int64)
+    group_of = np.zeros(count, dtype=np.int64)
     small: dict[int, list[list[int]]] = {}
     bands: list[Band] = []
     size = 0
-    for group in _groups(count, neighbours):
+    for number, group in enumerate(_groups(count, neighbours)):
+        group_of[group] = number
         fitting = next((s for s in SIZES if s >= len(group)), 0)
         if fitting:
             small.setdefault(fitting, []).append(group)
             continue
-        order = _numbered(group, neighbours)
-        band = _blocks(order, neighbours, size)
-        bands.append(band)
-        wide = band.unknowns.shape[1]
-        place[order], block[order] = np.arange(len(order)) % wide, np.arange(len(order)) // wide
+        # Breadth first from the far end, so that every level is as narrow as it can be.
+        order = np.array(_reached(group[-1], neighbours, bytearray(count)), dtype=np.int64)
+        place[order] = np.arange(len(order))
+        wide = max(_reach(place, links[group_of[links[:, 0]] == number]), LEAST_BLOCK)
+        padded = np.full(-(-len(order) // wide) * wide, -1, dtype=np.int64)
+        padded[: len(order)] = order
+        bands.append(Band(padded.reshape(-1, wide), size))
+        block[order], place[order] = np.divmod(np.arange(len(order)), wide)
         width[order], base[order] = wide, size
-        size += 2 * band.unknowns.size * wide
+        size += 2 * len(padded) * wide
     stacks = []
     for side, groups in sorted(small.items()):
         unknowns = np.array([group + [-1] * (side - len(group)) for group in groups])
@@ -89,29 +100,29 @@ def laid_out(count: int, links: Ints) -> Layout:
         inside = unknowns[slot, within]
         place[inside], width[inside], base[inside] = within, side, size + slot * side * side
         size += unknowns.size * side
-    return Layout(tuple(stacks), tuple(bands), size, place, base, width, block)
+    return Layout(tuple(stacks), tuple(bands), size, place, base, width, block, group_of)
 
 
 def _neighbours(count: int, links: Ints) -> list[list[int]]:
+    """What each unknown reaches: the first of a row all others of it, and they the first."""
     found: list[list[int]] = [[] for _ in range(count)]
-    for row in links.tolist():
-        there = [item for item in row if item >= 0]
-        for item in there:
-            found[item] += there
+    for first, *others in links.tolist():
+        for item in others:
+            if item >= 0:
+                found[first].append(item)
+                found[item].append(first)
     return found
 
 
 def _reached(start: int, neighbours: list[list[int]], seen: bytearray) -> list[int]:
     """Everything that hangs together with start, nearest first."""
-    order, queue = [], deque([start])
+    order = [start]
     seen[start] = 1
-    while queue:
-        here = queue.popleft()
-        order.append(here)
+    for here in order:
         for there in neighbours[here]:
             if not seen[there]:
                 seen[there] = 1
-                queue.append(there)
+                order.append(there)
     return order
 
 
@@ -120,38 +131,34 @@ def _groups(count: int, neighbours: list[list[int]]) -> list[list[int]]:
     return [_reached(start, neighbours, seen) for start in range(count) if not seen[start]]
 
 
-def _numbered(group: list[int], neighbours: list[list[int]]) -> Ints:
-    """Breadth first from the far end, so that every level is as narrow as it can be."""
-    far = group[-1]
-    return np.array(_reached(far, neighbours, bytearray(len(neighbours))), dtype=np.int64)
+def _reach(place: Ints, links: Ints) -> int:
+    """How far apart two unknowns of one row are at most."""
+    there = links >= 0
+    low = np.where(there, place[links], len(place)).min(axis=1)
+    return int((np.where(there, place[links], -1).max(axis=1) - low).max())
 
 
-def _blocks(order: Ints, neighbours: list[list[int]], first: int) -> Band:
-    number = {item: at for at, item in enumerate(order.tolist())}
-    reach = max(max(number[there] for there in neighbours[item]) - at for item, at in number.items())
-    wide = max(reach, LEAST_BLOCK)
-    padded = np.full(-(-len(order) // wide) * wide, -1, dtype=np.int64)
-    padded[: len(order)] = order
-    return Band(padded.reshape(-1, wide), first)
+def solved(layout: Layout, store: Floats, right: Floats, wanted: Bools) -> Floats:
+    """The unknowns (count,) of the wanted groups from the store of sums of products and the right sides.
 
-
-def solved(layout: Layout, store: Floats, right: Floats) -> Floats:
-    """The unknowns (count,) from the store of sums of products and the right sides (count,).
-
-    A group whose equations have no answer, because something in them is not finite, stays at 0.
+    Those of other groups, and of a group in whose equations something is not finite, are 0.
     """
     answer = np.zeros_like(right)
     for stack in layout.stacks:
         groups, side = stack.unknowns.shape
-        square = store[stack.first : stack.first + groups * side * side].reshape(groups, side, side).copy()
-        there = stack.unknowns >= 0
+        picked = wanted[layout.group[stack.unknowns[:, 0]]]
+        whole = store[stack.first : stack.first + groups * side * side].reshape(groups, side, side)
+        square, unknowns = whole[picked], stack.unknowns[picked]
+        there = unknowns >= 0
         _fill_padding(square, there)
-        wanted = np.where(there, right[stack.unknowns], 0.0)
-        good = np.isfinite(square).all(axis=(1, 2)) & np.isfinite(wanted).all(axis=1)
-        square[~good], wanted[~good] = np.eye(side), 0.0
-        found = np.linalg.solve(square, wanted[..., None])[..., 0]
-        answer[stack.unknowns[there]] = found[there]
+        sides = np.where(there, right[unknowns], 0.0)
+        good = np.isfinite(square).all(axis=(1, 2)) & np.isfinite(sides).all(axis=1)
+        square[~good], sides[~good] = np.eye(side), 0.0
+        found = np.linalg.solve(square, sides[..., None])[..., 0]
+        answer[unknowns[there]] = found[there]
     for band in layout.bands:
+        if not wanted[layout.group[band.unknowns[0, 0]]]:
+            continue
         answer[band.unknowns[band.unknowns >= 0]] = _eliminated(band, store, right)
     return answer
 

@@ -19,12 +19,12 @@ from core.trace.faces import Bools, Ints
 
 #: rad; half sweeps nearer 0 are computed here: the sagitta is then under 1e-5 px on any picture.
 LEAST_HALF = 1e-7
-#: rad; how equal headings are held at a smooth joint: 0.0006 degrees.
-HELD = 1e-5
 #: sigmas beyond which a sample pulls with constant force only (Huber).
 HUBER = 3.0
 #: px; joints that the samples do not pin stay near where they were, with this standard deviation.
 LEASH = 3.0
+#: px; what no sample says moves a joint by little more than this in one round (Levenberg and Marquardt).
+CAUTION = 0.3
 #: px; no round moves a joint further.
 LONGEST_STEP = 2.0
 #: px; chords are taken for no shorter, so that a segment without length has a direction to be moved in, and
@@ -60,10 +60,14 @@ class Pull:
 
 @dataclass(frozen=True, eq=False)
 class Effort:
-    """Gauss-Newton stops after so many rounds, or after one that moved nothing by more than still px."""
+    """Gauss-Newton takes so many rounds at most, for what hangs together only while a round still gains.
+
+    gain is the least of it, in squared sigmas; held rad is the standard deviation of smooth joints.
+    """
 
     rounds: int
-    still: float
+    gain: float
+    held: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -174,7 +178,6 @@ def equations(knots: Knots, bends: Bends) -> Equations:
     short = np.hstack((segments, np.full_like(segments, -1)))
     layout = laid_out(count, np.vstack((short, both)))
     every = np.arange(count)
-    _, group = np.unique(layout.base[: 2 * len(knots.points) : 2], return_inverse=True)
     return Equations(
         layout,
         segments,
@@ -182,7 +185,7 @@ def equations(knots: Knots, bends: Bends) -> Equations:
         _products(layout, segments),
         _products(layout, both),
         layout.addresses(every, every),
-        group,
+        layout.group[: 2 * len(knots.points) : 2],
     )
 
 
@@ -204,16 +207,30 @@ class Refined:
 
 def refined(knots: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools, effort: Effort) -> Refined:
     """The knots nearest to the samples, the headings equal at those of the bends that are held (j,)."""
-    start = knots
+    start, left = knots, pull
+    stiff = np.where(held, 1.0 / effort.held, 0.0)
+    moving = np.ones(int(put.layout.group.max(initial=0)) + 1, dtype=bool)
     for _ in range(effort.rounds):
-        step = _step(knots, start, pull, bends, put, held)
-        knots = _moved(knots, step)
-        if np.abs(step).max(initial=0.0) < effort.still:
+        system = _system(knots, left, bends, put, stiff)
+        system.right[: start.points.size] += (start.points - knots.points).ravel() / LEASH**2
+        step = solved(put.layout, system.store, system.right, moving)
+        knots = _moved(knots, _shortened(step, knots.points.size))
+        gain = np.bincount(put.layout.group, weights=step * system.right, minlength=len(moving))
+        still_moving = gain > effort.gain
+        if not still_moving.any():
             break
+        if not (still_moving == moving).all():
+            moving = still_moving
+            left = _of_segments(pull, moving[put.group[knots.tail]])
     off = misfits(knots, pull).off
     count = np.bincount(pull.segment, minlength=len(knots.tail))
     total = np.bincount(pull.segment, weights=(off / pull.sigma) ** 2, minlength=len(knots.tail))
     return Refined(knots, total / np.maximum(count, 1))
+
+
+def _of_segments(pull: Pull, wanted: Bools) -> Pull:
+    kept = wanted[pull.segment]
+    return Pull(pull.segment[kept], pull.places[kept], pull.sigma[kept], pull.bend[kept])
 
 
 def _sums(knots: Knots, pull: Pull) -> tuple[Floats, Floats]:
@@ -224,7 +241,8 @@ def _sums(knots: Knots, pull: Pull) -> tuple[Floats, Floats]:
     pulled = found.change * weight
     upper = np.triu_indices(5)
     rows = np.vstack((found.change[upper[0]] * pulled[upper[1]], pulled * -found.off))
-    present, first = np.unique(pull.segment, return_index=True)
+    first = np.nonzero(np.diff(pull.segment, prepend=-1))[0]
+    present = pull.segment[first]
     added = np.add.reduceat(rows, first, axis=1).T if present.size else np.empty((0, 20))
     products, sides = np.zeros((len(knots.tail), 5, 5)), np.zeros((len(knots.tail), 5))
     products[present[:, None], upper[0], upper[1]] = added[:, :15]
@@ -233,35 +251,38 @@ def _sums(knots: Knots, pull: Pull) -> tuple[Floats, Floats]:
     return products, sides
 
 
-def _step(knots: Knots, start: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools) -> Floats:
+@dataclass(frozen=True, eq=False)
+class System:
+    """The sums of products as Layout keeps them, and the right sides (unknowns,)."""
+
+    store: Floats
+    right: Floats
+
+
+def _system(knots: Knots, pull: Pull, bends: Bends, put: Equations, stiff: Floats) -> System:
     products, sides = _sums(knots, pull)
-    change = _turn_changes(knots, bends) * (held / HELD)[:, None]
-    jump = turns(knots, bends) / HELD
+    change = _turn_changes(knots, bends) * stiff[:, None]
+    jump = turns(knots, bends) * stiff
     points = knots.points.size
     ties = np.full(points + len(knots.tail), 1e-9)
-    ties[:points] += 1.0 / LEASH**2
+    ties[:points] += 1.0 / LEASH**2 + 1.0 / CAUTION**2
     ties[points:] += ~knots.is_arc
     places = (put.segment_store, put.bend_store, put.own_store)
     amounts = (products, change[:, :, None] * change[:, None, :], ties)
-    size = put.layout.size + 1
-    store = np.zeros(size, dtype=np.float64)
+    store = np.zeros(put.layout.size + 1, dtype=np.float64)
     for place, amount in zip(places, amounts, strict=True):
-        store += np.bincount(place.ravel(), weights=amount.ravel(), minlength=size)
+        store += np.bincount(place.ravel(), weights=amount.ravel(), minlength=len(store))
     store[put.own_store] *= 1.0 + RIDGE
     right = np.zeros(len(ties), dtype=np.float64)
     for unknowns, side in ((put.segments, sides), (put.bends, -change * jump[:, None])):
         right += np.bincount(unknowns.ravel(), weights=side.ravel(), minlength=len(ties))
-    right[:points] += (start.points - knots.points).ravel() / LEASH**2
-    step = solved(put.layout, store[:-1], right)
-    return _shortened(step, put.group, points)
+    return System(store[:-1], right)
 
 
-def _shortened(step: Floats, group: Ints, points: int) -> Floats:
-    """Nothing that hangs together moves further than LONGEST_STEP; all of it is held back alike."""
-    moved = np.abs(step[:points]).reshape(-1, 2).max(axis=1)
-    longest = np.zeros(int(group.max(initial=0)) + 1)
-    np.maximum.at(longest, group, moved)
-    step[:points] *= np.repeat(np.minimum(1.0, LONGEST_STEP / np.maximum(longest, LONGEST_STEP))[group], 2)
+def _shortened(step: Floats, points: int) -> Floats:
+    """No point moves further than LONGEST_STEP; those that would are held back, each for itself."""
+    moved = np.hypot(step[:points:2], step[1:points:2])
+    step[:points] *= np.repeat(LONGEST_STEP / np.maximum(moved, LONGEST_STEP), 2)
     return step
 
 

@@ -1,8 +1,8 @@
 """The joint fit of all chains that hang together at nodes.
 
 Plot: first joints and nodes (knots_of) -> samples handed to their segments, none beside a corner (pull_of)
--> Gauss-Newton free, and with every likely joint held smooth; a joint stays smooth where holding it costs
-the samples little (smooth_joints) -> arcs that are straight within their doubt become lines -> Gauss-Newton
+-> Gauss-Newton free, then with every likely joint held smooth; a joint stays smooth where holding it costs
+the samples little -> arcs that are straight within their doubt become lines -> Gauss-Newton
 again -> Chains with the standard deviation expected of their place.
 """
 
@@ -16,18 +16,20 @@ from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
 from core.trace.joints import joint, turn_at
 from core.trace.pieces import Run
-from core.trace.refine import Bends, Effort, Knots, Pull, Refined, equations, refined
+from core.trace.refine import Bends, Effort, Knots, Pull, Refined, equations, refined, turns
 
 #: rad; joints that turn more are corners without asking.
 SMOOTH_BELOW = np.radians(35.0)
 #: Squared sigmas that holding a joint smooth may cost its two neighbours, MOST_COUNTED samples at most.
 SMOOTH_COST = 12.0
 MOST_COUNTED = 40
+#: By how much more a joint may seem to cost before it is tried.
+LENIENCE = 4.0
 #: Standard deviations of its sagitta below which an arc is a line.
 STRAIGHT = 3.5
 
 #: For an outline that is only compared with the picture, and for the one that is handed on.
-ROUGH, FINE = Effort(4, 3e-3), Effort(10, 1e-6)
+ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-8, 1e-5)
 
 Traced = tuple[tuple[Chain, float], ...]
 
@@ -222,21 +224,38 @@ def _even(count: int, pieces: int) -> Ints:
 def _settled(knotted: Knotted, spans: Spans, effort: Effort) -> Knots:
     smooth = knotted.maybe
     put = equations(knotted.knots, smooth)
-    every = np.ones(len(smooth.before), dtype=bool)
-    best = refined(knotted.knots, pull_of(spans, smooth), smooth, put, every, effort)
-    apart = pull_of(spans, _some(smooth, ~every))
-    free = refined(knotted.knots, apart, smooth, put, ~every, effort)
-    kept = _affordable(best, free, apart, smooth)
-    pull = pull_of(spans, _some(smooth, kept))
-    if not kept.all():
-        best = refined(knotted.knots, pull, smooth, put, kept, effort)
-    straight = _straight(best.knots, pull)
-    if not straight.any():
+    none = np.zeros(len(smooth.before), dtype=bool)
+    apart = pull_of(spans, _some(smooth, none))
+    free = refined(knotted.knots, apart, smooth, put, none, ROUGH)
+    best, kept = free, _likely(free.knots, apart, smooth)
+    if kept.any():
+        best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, ROUGH)
+        dear = kept & ~_affordable(best, free, apart, smooth)
+        if dear.any():
+            kept &= ~dear
+            best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, ROUGH)
+    straight = _straight(best.knots, pull_of(spans, _some(smooth, kept)))
+    if effort is ROUGH and not straight.any():
         return best.knots
     is_arc = best.knots.is_arc & ~straight
     kept &= is_arc[smooth.before] | is_arc[smooth.after]
     knots = replace(best.knots, is_arc=is_arc, bulges=np.where(is_arc, best.knots.bulges, 0.0))
     return refined(knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, effort).knots
+
+
+def _likely(knots: Knots, pull: Pull, smooth: Bends) -> Bools:
+    """Joints (j,) that turn little beside what their headings are known to.
+
+    The end of a line of n samples has a heading of variance 12 sigma^2 / (L^2 n), that of a parabola 192.
+    """
+    size = len(knots.tail)
+    count = np.maximum(np.bincount(pull.segment, minlength=size), 1)
+    square = np.bincount(pull.segment, weights=pull.sigma**2, minlength=size) / count
+    chord = np.sum((knots.points[knots.head] - knots.points[knots.tail]) ** 2, axis=1)
+    share = np.where(knots.is_arc, 192.0, 12.0) / np.minimum(count, MOST_COUNTED)
+    variance = square * share / np.maximum(chord, 1.0)
+    expected = variance[smooth.before] + variance[smooth.after]
+    return np.asarray(turns(knots, smooth) ** 2 < LENIENCE * SMOOTH_COST * expected)
 
 
 def _some(bends: Bends, kept: Bools) -> Bends:
