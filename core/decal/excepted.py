@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from core.decal.film import Excepted
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_polygon, without_crossings
 from core.outline.region import Regions
 
 #: mm that the polygons stray from lines and arcs, and what is taken off so that this is never a place.
@@ -50,7 +50,7 @@ def unreached(part: Regions, as_cut: Regions) -> tuple[Excepted, ...]:
 
 
 def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(shapely.get_parts(to_polygon(regions, FLATNESS_MM)))
+    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
 
 
 def _place(
