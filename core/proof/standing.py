@@ -15,6 +15,8 @@ from core.proof.removal import Cuts, cuts_below, swept, without_repeats
 
 #: mm; a remnant narrower than twice this is dust on the edge and no piece.
 DUST = 0.01
+#: mm2; a smaller remnant is a chip like any other (a tooth's bite of 0.04 mm across a 2 mm slot has 0.08).
+CHIP = 0.06
 #: mm; edges this near each other are one edge, as both are flattened within a twentieth of 0.01 mm.
 TOUCHING = 2e-3
 
@@ -39,9 +41,9 @@ class Loose:
 
 
 def pieces_left(sheet: BaseGeometry, gone: BaseGeometry) -> Pieces:
-    """What is left of the sheet, largest first; dust is no piece."""
+    """What is left of the sheet, largest first; dust and chips are no pieces."""
     left = shapely.get_parts(shapely.difference(sheet, gone))
-    whole = [piece for piece in left if not shapely.buffer(piece, -DUST).is_empty]
+    whole = [piece for piece in left if piece.area > CHIP and not shapely.buffer(piece, -DUST).is_empty]
     ordered = sorted(whole, key=lambda piece: (-piece.area, piece.bounds))
     border = shapely.boundary(sheet)
     is_held = shapely.distance(np.array(ordered, dtype=object), border) < TOUCHING

@@ -46,6 +46,12 @@ def test_a_ring_has_two_loose_pieces_each_freed_by_its_own_cut():
     assert [piece.piece.area for piece in loose] == pytest.approx([np.pi * (81 - 36), np.pi * 16], rel=1e-3)
 
 
+@pytest.mark.parametrize(("radius", "count"), [(1.1, 0), (1.2, 1)])
+def test_a_core_no_larger_than_a_chip_is_no_piece(radius, count):
+    ring = read(f"G0 X{20 + radius} Y20", "G1 Z-3.3 F100", f"G3 X{20 + radius} Y20 I{-radius} J0")
+    assert len(loose_pieces(ring, SHEET, BIT, BOTTOM)) == count
+
+
 def test_what_touches_the_sheets_border_is_held():
     left = pieces_left(SHEET, swept_below(read("G0 X-5 Y20", "G1 Z-3.3 F100", "X65"), BIT, BOTTOM))
     assert (len(left.held), len(left.free)) == (2, 0)
