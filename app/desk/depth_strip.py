@@ -1,0 +1,122 @@
+"""The depth strip: the cut from its first mm to its last, seen from the side, and its time in words.
+
+From left to right lies the way of the bit below the stock's top, contour after contour and pass after pass;
+downward lies the depth, drawn larger. Tabs stand as bumps in the last passes.
+"""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.desk.page import lettering
+from app.desk.part_paint import tinted
+from app.desk.theme import Theme, theme_of
+
+if TYPE_CHECKING:
+    from app.desk.desk import Desk
+    from core.shown import Shown
+
+HIGH_PX = 92
+#: px for the words at the left.
+WORDS_PX = 232.0
+#: Spoil board drawn below the deepest cut, as a share of the stock.
+BOARD_SHARE = 0.35
+
+
+class DepthStrip(QWidget):
+    """Shows; nothing in it can be taken yet."""
+
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__()
+        self.desk = desk
+        self._profile: list[QPointF] | None = None
+        self._starts: tuple[tuple[float, str], ...] = ()
+        self.setAccessibleName("depth strip")
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        desk.shown_changed.connect(self._take)
+        self._take(desk.shown, desk.is_old)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Low and wide."""
+        return QSize(600, HIGH_PX)
+
+    def _take(self, shown: "Shown | None", is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        del is_old
+        self._profile = None if shown is None else profile_of(shown)
+        self.setAccessibleDescription("" if shown is None else ", ".join(words_of(shown)))
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Words at the left, the cut beside them."""
+        del event
+        shown, theme = self.desk.shown, theme_of(self)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), theme.colour("page"))
+        if shown is not None and self._profile is not None:
+            self._paint_words(painter, theme, words_of(shown))
+            box = QRectF(self.rect()).adjusted(WORDS_PX, 10.0, -16.0, -10.0)
+            paint_cut(painter, box, shown, self._profile, theme)
+            if self.desk.is_old:
+                painter.fillRect(self.rect(), tinted(theme, "veil", 120))
+        painter.end()
+
+    def _paint_words(self, painter: QPainter, theme: Theme, words: tuple[str, ...]) -> None:
+        painter.setFont(lettering(self))
+        high = painter.fontMetrics().height() + 3.0
+        top = (self.height() - high * len(words)) / 2.0
+        for index, line in enumerate(words):
+            painter.setPen(theme.colour("ink" if index == 0 else "quiet"))
+            box = QRectF(18.0, top + index * high, WORDS_PX - 24.0, high)
+            painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, line)
+
+
+def words_of(shown: "Shown") -> tuple[str, ...]:
+    """Time, length of cut, passes and tabs."""
+    minutes, seconds = divmod(round(shown.seconds), 60)
+    tabs = len(shown.path.tabs)
+    return (
+        f"{minutes} min {seconds:02d} s of cutting",
+        f"{shown.path.cut_length_mm / 1000.0:.2f} m in {shown.path.passes} passes",
+        f"{tabs} tab{'' if tabs == 1 else 's'} · skim {shown.setup.cutting.skim_mm:g} mm",
+    )
+
+
+def profile_of(shown: "Shown") -> list[QPointF]:
+    """(way below the top mm, z mm) of every move that cuts, in the order of the program."""
+    import numpy as np  # noqa: PLC0415 - something is shown by now
+
+    toolpath = shown.path.toolpath
+    starts, ends = toolpath.starts(), toolpath.ends
+    chords = np.hypot(*(ends - starts)[:, :2].T)
+    lengths = chords / np.sinc(2.0 * np.arctan(toolpath.bulges) / np.pi)
+    cuts = np.minimum(starts[:, 2], ends[:, 2]) < 0.0
+    way = np.cumsum(np.where(cuts, lengths, 0.0))
+    corners = [QPointF(0.0, 0.0)]
+    corners += [QPointF(x, min(z, 0.0)) for x, z in zip(way.tolist(), ends[:, 2].tolist(), strict=True)]
+    return corners
+
+
+def paint_cut(painter: QPainter, box: QRectF, shown: "Shown", profile: list[QPointF], theme: Theme) -> None:
+    """Stock and board in section, what the bit takes, and the line it runs on."""
+    thick, deep = shown.layout.stock.thickness_mm, -shown.path.bottom_z_mm
+    whole = max(profile[-1].x(), 1e-6)
+    down = box.height() / max(deep, thick * (1.0 + BOARD_SHARE))
+    bed = box.top() + thick * down
+    painter.fillRect(QRectF(box.left(), box.top(), box.width(), bed - box.top()), theme.colour("stock"))
+    painter.fillRect(QRectF(box.left(), bed, box.width(), box.bottom() - bed), tinted(theme, "board", 150))
+    corners = [
+        QPointF(box.left() + at.x() / whole * box.width(), box.top() - at.y() * down) for at in profile
+    ]
+    cut = QPainterPath()
+    cut.addPolygon(QPolygonF([*corners, QPointF(box.right(), box.top()), box.topLeft()]))
+    painter.fillPath(cut, tinted(theme, "page", 215))
+    painter.setPen(QPen(theme.colour("path"), 0))
+    painter.drawPolyline(QPolygonF(corners))
+    painter.setPen(QPen(theme.colour("stock_edge"), 0))
+    painter.drawLine(QPointF(box.left(), bed), QPointF(box.right(), bed))
+    painter.setPen(QPen(theme.colour("stock_edge"), 0))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(box)

@@ -1,0 +1,122 @@
+"""The part's edge as a hand feels it: the place nearest to a point, and the runs where a tab may stand."""
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from core.outline.measure import all_loops
+from core.router.tab_grid import GENTLE, GRID_MM, MARGIN_MM, lifted_mm, turned_within
+from core.router.unrolled import Unrolled
+
+if TYPE_CHECKING:
+    from core.findings import Point
+    from core.outline.segments import Floats
+    from core.router.setup import Setup
+    from core.shown import Shown
+
+#: mm along the edge that a tab is drawn from a bend to a run where it may stand; farther, it stays.
+DRAWN_MM = 6.0
+
+
+@dataclass(frozen=True)
+class OnEdge:
+    """A place on the edge: which contour, mm along it from its first point, and where that is."""
+
+    contour: int
+    along_mm: float
+    at: "Point"
+    outward: float
+
+
+@dataclass(frozen=True, eq=False)
+class Stretch:
+    """A run of a contour, mm along it."""
+
+    contour: int
+    first_mm: float
+    last_mm: float
+
+
+@dataclass(frozen=True, eq=False)
+class Edge:
+    """The contours of the part as cut, in the frame, the solid on their left."""
+
+    contours: tuple[Unrolled, ...]
+    setup: "Setup" = field(repr=False)
+
+    @classmethod
+    def of(cls, shown: "Shown") -> "Edge":
+        """The edge of what is shown."""
+        return cls(tuple(Unrolled.of(loop) for loop in all_loops(shown.as_cut)), shown.setup)
+
+    def place(self, contour: int, along_mm: float) -> OnEdge:
+        """The place so many mm along a contour, round and round."""
+        path = self.contours[contour]
+        along = along_mm % path.length
+        here = path.at(np.array([along]))
+        x, y = here.points[0].tolist()
+        return OnEdge(contour, along, (x, y), float(here.headings[0]) - math.pi / 2.0)
+
+    def nearest(self, point: "Point") -> OnEdge:
+        """The place of any contour that is nearest to a point."""
+        found = [self.place(index, path.nearest(point)) for index, path in enumerate(self.contours)]
+        return min(found, key=lambda one: math.dist(one.at, point))
+
+    def settled(self, on: OnEdge) -> OnEdge:
+        """The nearest place along the contour where a tab may stand, unless that is far."""
+        path, may_stand = self.contours[on.contour], self._may_stand[on.contour]
+        step = path.length / may_stand.size
+        if not may_stand.any() or may_stand[round(on.along_mm / step) % may_stand.size]:
+            return on
+        good = np.flatnonzero(may_stand) * step
+        off = (good - on.along_mm + path.length / 2.0) % path.length - path.length / 2.0
+        nearest = float(off[np.argmin(np.abs(off))])
+        return self.place(on.contour, on.along_mm + nearest) if abs(nearest) <= DRAWN_MM else on
+
+    def may_stand(self, on: OnEdge) -> bool:
+        """Whether the run here is straight enough for a tab."""
+        flags = self._may_stand[on.contour]
+        step = self.contours[on.contour].length / flags.size
+        return bool(flags[round(on.along_mm / step) % flags.size])
+
+    @cached_property
+    def _may_stand(self) -> tuple["np.ndarray", ...]:
+        half = lifted_mm(self.setup) / 2.0 + MARGIN_MM
+        return tuple(_gentle(path, half) for path in self.contours)
+
+    @cached_property
+    def too_bent(self) -> tuple[Stretch, ...]:
+        """The runs where a tab would stand on a bend or a corner."""
+        return tuple(
+            Stretch(index, *ends)
+            for index, flags in enumerate(self._may_stand)
+            for ends in _runs(~flags, self.contours[index].length / flags.size)
+        )
+
+    def corners(self, run: Stretch, step_mm: float) -> "Floats":
+        """(n, 2) mm along a run, about step_mm apart."""
+        count = max(2, int((run.last_mm - run.first_mm) / step_mm) + 1)
+        return self.contours[run.contour].at(np.linspace(run.first_mm, run.last_mm, count)).points
+
+
+def _gentle(path: Unrolled, half: float) -> "np.ndarray":
+    count = max(int(path.length / GRID_MM), 1)
+    at = np.arange(count, dtype=np.float64) * (path.length / count)
+    return np.asarray(turned_within(path, at, min(half, path.length / 2.0)) <= GENTLE)
+
+
+def _runs(flags: "np.ndarray", step: float) -> list[tuple[float, float]]:
+    """First and last mm of each run of set flags on a ring; one run over all of it where all are set."""
+    if flags.all():
+        return [(0.0, flags.size * step)]
+    start = int(np.flatnonzero(~flags)[0])
+    turned = np.concatenate(([False], np.roll(flags, -start), [False])).astype(np.int8)
+    edges = np.diff(turned)
+    firsts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
+    return [
+        (float((first + start) * step), float((end - 1 + start) * step))
+        for first, end in zip(firsts, ends, strict=True)
+    ]

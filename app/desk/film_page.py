@@ -1,0 +1,107 @@
+"""The film page: what the knife cuts, in the colours of the films, with the dots that find the holes."""
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent, QPainter
+
+from app.desk.film_sheet import FilmSheet, leaf_px
+from app.desk.label import paint_label
+from app.desk.page import REACH_PX, Page
+from app.desk.part_page import BESIDE
+from app.desk.picture_layer import PictureLayer
+from app.desk.theme import Theme
+from app.desk.view import CommonView, Seen
+
+if TYPE_CHECKING:
+    from app.desk.desk import Desk
+
+
+class FilmPage(Page):
+    """Films in flat colour on one sheet; the picture and its patches with P."""
+
+    def __init__(self, desk: "Desk", view: CommonView) -> None:
+        self._film = FilmSheet()
+        self._pointer: QPointF | None = None
+        super().__init__(desk, view, "film page")
+        self._picture = PictureLayer(self)
+
+    def title(self) -> tuple[str, str]:
+        """The films, and the box that the cutter's program shows."""
+        assert self.shown is not None  # noqa: S101 - a page without anything shown has no title
+        width, height = self.shown.sheet_box.size_mm
+        films = self.shown.films.films
+        names = ", ".join(film.name for film in films) or "no film"
+        behind = " · cut mirrored" if self.shown.job.film.side == "behind" else ""
+        return "Film on your roll", f"{width:g} \u00d7 {height:g} mm box · {names}{behind}"
+
+    def fold_side(self) -> Qt.Edge:
+        """The film lies on the right."""
+        return Qt.Edge.LeftEdge
+
+    def shown_anew(self) -> None:
+        """Other films."""
+        self._film.forget()
+        self._picture.forget()
+
+    def still_stamp(self) -> object:
+        """The picture is part of the still layer."""
+        return self.view.has_picture
+
+    def paint_still(self, painter: QPainter, theme: Theme) -> None:
+        """The picture, where it is wanted; the film is a sheet of its own."""
+        if self.view.has_picture:
+            self._picture.paint(painter, theme, self.seen().scale)
+
+    def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """The film, as far as the book is open, and the box's size."""
+        if not self.view.has_picture:
+            away = -self.view.closed * leaf_px(self)
+            painter.drawPixmap(QPointF(away, 0.0), self._film.picture(self))
+        self._picture.paint_hovered(painter, self._pointer, seen, theme)
+        if self._pointer is not None and (words := self.named_at(self._pointer)):
+            paint_label(painter, self, self._pointer + BESIDE, words, theme)
+
+    def named_at(self, at: QPointF) -> str:
+        """A patch of the picture, a dot or a film."""
+        if self.shown is None:
+            return ""
+        point = self.seen().back(at)
+        if self.view.has_picture:
+            return self._picture.named_at(point)
+        return self._dot_at(point) or self._film_at(point)
+
+    def _dot_at(self, point: tuple[float, float]) -> str:
+        assert self.shown is not None  # noqa: S101 - named_at asks so
+        for mark in self.shown.layout.marks:
+            if math.dist(mark.at, point) <= max(mark.film_diameter_mm, REACH_PX / self.seen().scale) / 2.0:
+                name = "key dot" if mark.is_key else "dot"
+                return f"{name} · {mark.film_diameter_mm:g} mm, lies in a hole of {mark.diameter_mm:g}"
+        return ""
+
+    def _film_at(self, point: tuple[float, float]) -> str:
+        from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
+
+        assert self.shown is not None  # noqa: S101 - named_at asks so
+        patch = self.shown.patches.roles[face_at(self.shown.outline, point)]
+        film = next((one for one in self.shown.films.films if one.name == patch.film), None)
+        if film is None:
+            return ""
+        pieces = "1 piece" if film.pieces == 1 else f"{film.pieces} pieces"
+        return f"film {film.name} · {pieces}"
+
+    def pressed(self, at: QPointF) -> bool:
+        """A patch of the picture."""
+        return self.view.has_picture and self._picture.pressed(self.seen().back(at))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Remember the pointer for the words beside it."""
+        self._pointer = event.position()
+        super().mouseMoveEvent(event)
+        self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is under the pointer any more."""
+        self._pointer = None
+        super().leaveEvent(event)

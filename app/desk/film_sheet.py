@@ -1,0 +1,94 @@
+"""The film as a sheet of its own, which slides off the film page and over the part as the book is closed."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
+
+from app.desk.layer import Layer
+from app.desk.page import Page, transform_of
+from app.desk.paths import path_of, path_of_loops
+from app.desk.theme import Theme
+
+if TYPE_CHECKING:
+    from core.shown import Shown
+
+#: px of the spine between the two pages.
+SPINE_PX = 92
+
+
+@dataclass(frozen=True, eq=False)
+class FilmLook:
+    """Paths in the scene: the box the cutter sees, the dots, and each film in its colour."""
+
+    box: QPainterPath
+    dots: QPainterPath
+    films: tuple[tuple[QColor, QPainterPath], ...]
+
+
+def film_look(shown: "Shown") -> FilmLook:
+    """Everything that lies on the film's sheet."""
+    dots = QPainterPath()
+    for mark in shown.layout.marks:
+        radius = mark.film_diameter_mm / 2.0
+        dots.addEllipse(QPointF(mark.at[0], -mark.at[1]), radius, radius)
+    films = tuple((QColor(film.colour), path_of(film.regions)) for film in shown.films.films)
+    return FilmLook(path_of_loops((shown.sheet_box.loop,)), dots, films)
+
+
+class FilmSheet:
+    """The sheet painted on nothing, so that it can lie on either page."""
+
+    def __init__(self) -> None:
+        self._look: FilmLook | None = None
+        self._layer = Layer()
+
+    def forget(self) -> None:
+        """Something else is shown."""
+        self._look = None
+        self._layer.forget()
+
+    def picture(self, page: Page) -> QPixmap:
+        """The sheet as it lies on this page when it is not moved."""
+
+        def paint(painter: QPainter) -> None:
+            painter.setTransform(transform_of(page.seen()))
+            self._paint(painter, page)
+
+        return self._layer.picture(page, (*page.still_key(), page.view.has_picture), None, paint)
+
+    def _paint(self, painter: QPainter, page: Page) -> None:
+        assert page.shown is not None  # noqa: S101 - nothing is painted without
+        if self._look is None:
+            self._look = film_look(page.shown)
+        paint_film(painter, self._look, page.theme)
+
+
+def paint_film(painter: QPainter, look: FilmLook, theme: Theme) -> None:
+    """Backing, films as flat colour, dots."""
+    ground = theme.colour("film_ground")
+    ground.setAlpha(200)
+    painter.setBrush(ground)
+    painter.setPen(QPen(theme.colour("quiet"), 0))
+    painter.drawPath(look.box)
+    for colour, path in look.films:
+        edge = colour.darker(125) if colour.lightnessF() > 0.25 else colour.lighter(150)
+        painter.setPen(QPen(edge, 0))
+        painter.setBrush(colour)
+        painter.drawPath(path)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(theme.colour("mark"))
+    painter.drawPath(look.dots)
+
+
+def leaf_px(page: Page) -> float:
+    """How far a place lies from the same place on the other page, px."""
+    return float(page.width() + SPINE_PX)
+
+
+def paint_film_over(painter: QPainter, page: Page, film: FilmSheet, theme: Theme) -> None:
+    """The film on the part page, as far in as the book is closed."""
+    del theme
+    away = (1.0 - page.view.closed) * leaf_px(page)
+    painter.drawPixmap(QPointF(away, 0.0), film.picture(page))

@@ -1,0 +1,376 @@
+"""A page of the open book: what it shows stands still in a cached picture, what moves is painted over it.
+
+The still layer is painted anew when view, size, density, theme or what is shown change; a hand that drags
+a tab or moves the hair-cross costs one copy of that layer and a few lines.
+"""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QKeyEvent,
+    QLinearGradient,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+    QTransform,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.desk.label import paint_label
+from app.desk.layer import Layer
+from app.desk.theme import SMALLEST_PT, Theme, theme_of
+from app.desk.view import TITLE_PX, Box, CommonView, Seen
+
+if TYPE_CHECKING:
+    from app.desk.desk import Desk
+    from core.shown import Shown
+
+#: Zoom of one notch of a wheel (120 eighths of a degree).
+ZOOM_A_NOTCH = 1.2
+NOTCH = 120.0
+#: px of a pan by one press of an arrow key.
+PAN_PX = 40.0
+#: px within which two places are one to a hand.
+REACH_PX = 10.0
+#: px of the shade where a page runs into the book's fold.
+FOLD_PX = 22.0
+
+
+class Page(QWidget):
+    """Base of both pages. Subclasses paint the still layer and, over it, what moves."""
+
+    def __init__(self, desk: "Desk", view: CommonView, name: str) -> None:
+        super().__init__()
+        self.desk, self.view = desk, view
+        self.shown: Shown | None = desk.shown
+        self.is_old = desk.is_old
+        self._still = Layer()
+        self._grabbed: QPointF | None = None
+        self.setAccessibleName(name)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(240, 240)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        desk.shown_changed.connect(self._take)
+        desk.preview_changed.connect(self._rescaled)
+        view.changed.connect(self.update)
+        for signal in (view.hair_moved, view.book_changed, view.layers_changed, view.place_shown):
+            signal.connect(self.update)
+
+    # what subclasses answer
+
+    def title(self) -> tuple[str, str]:
+        """What the page is, and of what, in words."""
+        raise NotImplementedError
+
+    def fold_side(self) -> Qt.Edge:
+        """The side where the page runs into the book's fold."""
+        raise NotImplementedError
+
+    def shown_anew(self) -> None:
+        """Something else is shown: whatever was made of the last is of no use."""
+
+    def paint_still(self, painter: QPainter, theme: Theme) -> None:
+        """Paint what stands still, in the scene: mm, y down."""
+        raise NotImplementedError
+
+    def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """Paint what a hand moves, in px."""
+
+    def named_at(self, at: QPointF) -> str:
+        """What lies under the pointer, in words; empty when nothing does."""
+        raise NotImplementedError
+
+    # the view
+
+    @property
+    def theme(self) -> Theme:
+        """The colours the page stands in."""
+        return theme_of(self)
+
+    @property
+    def size_f(self) -> QSizeF:
+        """The page's size, px."""
+        return QSizeF(self.size())
+
+    def seen(self) -> Seen:
+        """Where the frame stands on this page; a height that is still being made is shown by scaling."""
+        seen, scale = self.view.seen_on(self.size_f), self.desk.scale
+        if scale == 1.0 or self.shown is None:
+            return seen
+        x, y = self.shown.layout.shape_at
+        foot = seen.of(x, y)
+        return Seen(seen.scale * scale, foot.x() - x * seen.scale * scale, foot.y() + y * seen.scale * scale)
+
+    def fit(self) -> None:
+        """Show everything."""
+        box = _whole_box(self.shown)
+        if box is not None:
+            self.view.fit(box, self.size_f)
+
+    def invalidate(self) -> None:
+        """The still layer must be painted anew."""
+        self._still.forget()
+        self.update()
+
+    def _take(self, shown: "Shown | None", is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        is_other = shown is not self.shown
+        is_first = self.shown is None
+        self.shown, self.is_old = shown, is_old
+        if is_other or not is_old:
+            self.shown_anew()  # also of the same one: what a hand had moved may have been undone
+        if shown is not None and (is_first or self.view.is_fitted):
+            self.fit()
+        self.invalidate()
+
+    def _rescaled(self, _scale: float) -> None:
+        self.update()
+
+    # painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Copy the still layer, then paint what moves."""
+        del event
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._still_layer())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        theme = self.theme
+        if self.shown is not None:
+            self.paint_moving(painter, self.seen(), theme)
+            self._paint_hair(painter, theme)
+            self._paint_place(painter, theme)
+        self._paint_focus(painter, theme)
+        painter.end()
+
+    def _still_layer(self) -> QPixmap:
+        key = (*self.still_key(), self._is_veiled())
+        return self._still.picture(self, key, self.theme.colour("page"), self._paint_still_layer)
+
+    def still_key(self) -> tuple[object, ...]:
+        """What everything drawn in the frame depends on, beside the page's size."""
+        return (self.seen(), self.theme.name, id(self.shown), self.still_stamp())
+
+    def still_stamp(self) -> object:
+        """Whatever else the still layer depends on."""
+        return None
+
+    def _is_veiled(self) -> bool:
+        return self.shown is not None and (self.is_old or self.desk.scale != 1.0)
+
+    def _paint_still_layer(self, painter: QPainter) -> None:
+        theme = self.theme
+        if self.shown is not None:
+            painter.setTransform(transform_of(self.seen()))
+            self.paint_still(painter, theme)
+            painter.resetTransform()
+        if self._is_veiled():
+            self._paint_veil(painter, theme)
+        if self.shown is not None:
+            self._paint_title(painter, theme)
+        self._paint_fold(painter, theme)
+
+    def _paint_fold(self, painter: QPainter, theme: Theme) -> None:
+        """A soft shade towards the fold, and the page's own edges."""
+        is_right = self.fold_side() is Qt.Edge.RightEdge
+        edge = float(self.width()) if is_right else 0.0
+        inner = edge - FOLD_PX if is_right else FOLD_PX
+        shade = QLinearGradient(inner, 0.0, edge, 0.0)
+        dark = QColor(0, 0, 0, 70 if theme.name == "dark" else 26)
+        shade.setColorAt(0.0, QColor(0, 0, 0, 0))
+        shade.setColorAt(1.0, dark)
+        painter.fillRect(QRectF(min(inner, edge), 0.0, FOLD_PX, self.height()), shade)
+
+    def _paint_veil(self, painter: QPainter, theme: Theme) -> None:
+        veil = theme.colour("veil")
+        veil.setAlpha(120)
+        painter.fillRect(self.rect(), veil)
+        corner = QPointF(self.width() - 14.0, self.height() - 14.0)
+        words = "old · the new one is on its way"
+        paint_label(painter, self, corner, words, theme, Qt.AlignmentFlag.AlignRight)
+
+    def _paint_title(self, painter: QPainter, theme: Theme) -> None:
+        name, of_what = self.title()
+        fade = QLinearGradient(0.0, 0.0, 0.0, TITLE_PX + 8.0)
+        page = theme.colour("page")
+        for stop, alpha in ((0.0, 245), (0.8, 225), (1.0, 0)):
+            page.setAlpha(alpha)
+            fade.setColorAt(stop, page)
+        painter.fillRect(QRectF(0.0, 0.0, self.width(), TITLE_PX + 8.0), fade)
+        room = self.width() - 36
+        for words, colour, weight, top in (
+            (name, "ink", QFont.Weight.DemiBold, 10),
+            (of_what, "quiet", QFont.Weight.Normal, 30),
+        ):
+            font = lettering(self, weight)
+            painter.setFont(font)
+            painter.setPen(theme.colour(colour))
+            fitting = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
+            painter.drawText(QRectF(18.0, top, room, 22.0), Qt.AlignmentFlag.AlignLeft, fitting)
+
+    def _paint_hair(self, painter: QPainter, theme: Theme) -> None:
+        """The level line right across, and a short upright at the pointer's place."""
+        if self.view.hair is None:
+            return
+        at = self.view.seen_on(self.size_f).of(*self.view.hair)
+        line = theme.colour("accent")
+        line.setAlpha(110)
+        painter.setPen(QPen(line, 0))
+        painter.drawLine(QPointF(0.0, at.y()), QPointF(self.width(), at.y()))
+        painter.drawLine(QPointF(at.x(), at.y() - 2000.0), QPointF(at.x(), at.y() + 2000.0))
+        if not self.underMouse():
+            painter.setPen(QPen(theme.colour("accent"), 1))
+            painter.drawEllipse(at, 4.0, 4.0)
+
+    def _paint_place(self, painter: QPainter, theme: Theme) -> None:
+        if self.view.place is None:
+            return
+        at = self.seen().of(*self.view.place)
+        for colour, width in (("page", 5.0), ("caution", 2.0)):
+            painter.setPen(QPen(theme.colour(colour), width))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawEllipse(at, 13.0, 13.0)
+
+    def _paint_focus(self, painter: QPainter, theme: Theme) -> None:
+        if self.hasFocus():
+            painter.setPen(QPen(theme.colour("accent"), 1))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
+
+    # the hand
+
+    def pressed(self, at: QPointF) -> bool:
+        """Whether a press of the left button took something here; else the page is moved."""
+        del at
+        return False
+
+    def dragged(self, at: QPointF) -> None:
+        """What was taken is moved to here."""
+
+    def released(self, at: QPointF) -> None:
+        """What was taken is let go."""
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take what lies here, or the page itself."""
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.view.show_place(None)
+        left = event.button() is Qt.MouseButton.LeftButton
+        if not (left and self.shown is not None and self.pressed(event.position())):
+            self._grabbed = event.position()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Move the hair-cross, and what was taken."""
+        at = event.position()
+        if self._grabbed is not None and event.buttons() != Qt.MouseButton.NoButton:
+            step = at - self._grabbed
+            self._grabbed = at
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            self.view.pan(step.x(), step.y())
+        elif event.buttons() & Qt.MouseButton.LeftButton:
+            self.dragged(at)
+        self.view.point_at(self.view.seen_on(self.size_f).back(at))
+        if event.buttons() == Qt.MouseButton.NoButton:
+            self._tell(at)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let go."""
+        if self._grabbed is None:
+            self.released(event.position())
+        self._grabbed = None
+        self.unsetCursor()
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """The hair-cross goes with the pointer."""
+        del event
+        self.view.point_at(None)
+        self.view.told.emit("")
+
+    def _tell(self, at: QPointF) -> None:
+        if self.shown is None:
+            return
+        words = self.named_at(at)
+        self.setAccessibleDescription(words)
+        self.view.told.emit(words)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """A wheel zooms about the pointer; two fingers on a pad move the page."""
+        pixels, is_zoom = event.pixelDelta(), event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if pixels != QPoint() and not is_zoom:
+            self.view.pan(pixels.x(), pixels.y())
+        else:
+            notches = event.angleDelta().y() / NOTCH
+            self.view.zoom_at(self.view.seen_on(self.size_f).back(event.position()), ZOOM_A_NOTCH**notches)
+        event.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """P: picture; T: true size; 0: everything; + and -: zoom; arrows move the page."""
+        if not self.keyed(event) and not self._view_key(Qt.Key(event.key())):
+            super().keyPressEvent(event)
+
+    def keyed(self, event: QKeyEvent) -> bool:
+        """Whether the key meant something here."""
+        del event
+        return False
+
+    def _view_key(self, key: Qt.Key) -> bool:
+        steps = {
+            Qt.Key.Key_Left: (PAN_PX, 0.0),
+            Qt.Key.Key_Right: (-PAN_PX, 0.0),
+            Qt.Key.Key_Up: (0.0, PAN_PX),
+            Qt.Key.Key_Down: (0.0, -PAN_PX),
+        }
+        if key in steps:
+            self.view.pan(*steps[key])
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.view.zoom_at(self.view.hair or self.view.centre, ZOOM_A_NOTCH)
+        elif key is Qt.Key.Key_Minus:
+            self.view.zoom_at(self.view.hair or self.view.centre, 1.0 / ZOOM_A_NOTCH)
+        elif key is Qt.Key.Key_0:
+            self.fit()
+        elif key is Qt.Key.Key_T:
+            self.view.true_size(self.screen().physicalDotsPerInch())
+        elif key is Qt.Key.Key_P:
+            self.view.show_picture(not self.view.has_picture)
+        else:
+            return False
+        return True
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """A view that shows everything goes on doing so."""
+        super().resizeEvent(event)
+        if self.view.is_fitted:
+            self.fit()
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Another theme paints anew."""
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
+            self.invalidate()
+        super().changeEvent(event)
+
+
+def transform_of(seen: Seen) -> QTransform:
+    """Scene (mm, y down) to px."""
+    return QTransform(seen.scale, 0.0, 0.0, seen.scale, seen.left, seen.top)
+
+
+def lettering(widget: QWidget, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+    """The widget's font, no smaller than can be read at arm's length."""
+    font = QFont(widget.font())
+    font.setPointSizeF(max(font.pointSizeF(), SMALLEST_PT))
+    font.setWeight(weight)
+    return font
+
+
+def _whole_box(shown: "Shown | None") -> Box | None:
+    """The stock and the sheet box, mm."""
+    if shown is None:
+        return None
+    stock = shown.layout.stock
+    left, near, right, far = shown.sheet_box.loop.bounds()
+    return min(left, 0.0), min(near, 0.0), max(right, stock.width_mm), max(far, stock.depth_mm)

@@ -1,0 +1,265 @@
+"""The part page: the sheet on its board, and the part as the router leaves it, with its tabs in the hand."""
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPointF, Qt, QTimer
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+
+from app.desk.film_sheet import FilmSheet, paint_film_over
+from app.desk.label import paint_label
+from app.desk.page import REACH_PX, Page
+from app.desk.part_paint import paint_part, paint_tabs, paint_too_bent
+from app.desk.picture_layer import PictureLayer
+from app.desk.theme import Theme
+from app.desk.view import CommonView, Seen
+
+if TYPE_CHECKING:
+    from app.desk.desk import Desk
+    from app.desk.part_look import PartLook
+    from app.desk.tab_hand import Moved, TabHand
+
+#: mm of one press of an arrow key, and with Shift.
+STEP_MM, LONG_STEP_MM = 0.1, 1.0
+#: ms after the last arrow key until the tab's place becomes the Job's: one step of undo for one walk.
+WALK_MS = 500
+#: Room between the pointer and the words beside it, px.
+BESIDE = QPointF(14.0, -12.0)
+
+
+class PartPage(Page):
+    """Tabs: drag; Enter chooses the next; arrows move it; double press adds one; Delete removes it."""
+
+    def __init__(self, desk: "Desk", view: CommonView) -> None:
+        self._look: PartLook | None = None
+        self._hand: TabHand | None = None
+        self._pointer: QPointF | None = None
+        self._film = FilmSheet()
+        self._walk = QTimer(singleShot=True, interval=WALK_MS)
+        super().__init__(desk, view, "part page")
+        self._picture = PictureLayer(self)
+        self._walk.setParent(self)
+        self._walk.timeout.connect(self._end_walk)
+        self._walked: Moved | None = None
+
+    def title(self) -> tuple[str, str]:
+        """The part, and the sheet that it is cut from."""
+        assert self.shown is not None  # noqa: S101 - a page without anything shown has no title
+        stock = self.shown.layout.stock
+        material = self.shown.job.stock.material
+        return (
+            "Part on your sheet",
+            f"{stock.width_mm:g} \u00d7 {stock.depth_mm:g} mm, {material} {stock.thickness_mm:g}",
+        )
+
+    def fold_side(self) -> Qt.Edge:
+        """The part lies on the left."""
+        return Qt.Edge.RightEdge
+
+    def shown_anew(self) -> None:
+        """Another part, and its tabs; the one that was chosen stays so."""
+        chosen, is_dragged = None, self._hand is not None and self._hand.is_dragged
+        if self._hand is not None and self._hand.chosen is not None:
+            chosen = self._hand.tabs[self._hand.chosen].at
+        self._look = self._hand = None
+        self._film.forget()
+        self._picture.forget()
+        if self.shown is not None:
+            from app.desk.tab_hand import TabHand  # noqa: PLC0415 - brings numpy; something is shown by now
+
+            self._hand = TabHand(self.shown, chosen)
+            self._hand.is_dragged = is_dragged and chosen is not None
+
+    @property
+    def look(self) -> "PartLook":
+        """The paths of what is shown, made when first painted."""
+        if self._look is None:
+            from app.desk.part_look import part_look  # noqa: PLC0415 - with the first Shown
+
+            assert self.shown is not None  # noqa: S101 - nothing is painted without
+            self._look = part_look(self.shown)
+        return self._look
+
+    @property
+    def hand(self) -> "TabHand":
+        """The tabs of what is shown."""
+        if self._hand is None:
+            from app.desk.tab_hand import TabHand  # noqa: PLC0415 - brings numpy; something is shown by now
+
+            assert self.shown is not None  # noqa: S101 - nothing is taken without
+            self._hand = TabHand(self.shown)
+        return self._hand
+
+    # painting
+
+    def still_stamp(self) -> object:
+        """The picture is part of the still layer."""
+        return self.view.has_picture
+
+    def paint_still(self, painter: QPainter, theme: Theme) -> None:
+        """Board, stock and part; or the picture in their place."""
+        assert self.shown is not None  # noqa: S101 - Page calls it so
+        paint_part(painter, self.look, self.shown, theme, self.seen().scale)
+        if self.view.has_picture:
+            self._picture.paint(painter, theme, self.seen().scale)
+
+    def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """Tabs, the film where the book is being closed, and what is in the hand in words."""
+        hand = self.hand
+        if hand.is_dragged:
+            paint_too_bent(painter, hand.edge, seen, theme)
+        if not self.view.has_picture:
+            paint_tabs(painter, hand, seen, theme, hovered=self._hovered())
+        self._picture.paint_hovered(painter, self._pointer, seen, theme)
+        if self.view.closed > 0.0:
+            paint_film_over(painter, self, self._film, theme)
+        self._paint_words(painter, theme)
+
+    def _paint_words(self, painter: QPainter, theme: Theme) -> None:
+        hand = self.hand
+        if hand.chosen is not None and (hand.is_dragged or self._walk.isActive()):
+            at = self.seen().of(*hand.tabs[hand.chosen].at)
+            paint_label(painter, self, at + BESIDE, hand.said_of(hand.chosen), theme)
+        elif self._pointer is not None and (words := self.named_at(self._pointer)):
+            paint_label(painter, self, self._pointer + BESIDE, words, theme)
+
+    def _hovered(self) -> int | None:
+        if self._pointer is None:
+            return None
+        return self.hand.tab_near(self.seen().back(self._pointer), self._reach_mm())
+
+    # what lies where
+
+    def named_at(self, at: QPointF) -> str:
+        """The patch under the picture; else tab, mark, zero, edge."""
+        if self.shown is None:
+            return ""
+        point = self.seen().back(at)
+        if self.view.has_picture:
+            return self._picture.named_at(point)
+        tab = self.hand.tab_near(point, self._reach_mm())
+        if tab is not None:
+            return f"tab · {self.hand.said_of(tab)}"
+        return self._mark_at(point) or self._zero_at(point) or self._edge_at(point)
+
+    def _mark_at(self, point: tuple[float, float]) -> str:
+        assert self.shown is not None  # noqa: S101 - named_at asks so
+        for mark in self.shown.layout.marks:
+            if math.dist(mark.at, point) <= max(mark.diameter_mm / 2.0, self._reach_mm() / 2.0):
+                name = "key mark" if mark.is_key else "mark"
+                return f"{name} · {mark.diameter_mm:g} mm at {mark.at[0]:g}, {mark.at[1]:g}"
+        return ""
+
+    def _zero_at(self, point: tuple[float, float]) -> str:
+        assert self.shown is not None  # noqa: S101 - named_at asks so
+        zero = self.shown.layout.zero_at
+        return "work zero" if math.dist(zero, point) <= self._reach_mm() else ""
+
+    def _edge_at(self, point: tuple[float, float]) -> str:
+        on = self.hand.edge.nearest(point)
+        if math.dist(on.at, point) > self._reach_mm() / 2.0:
+            return ""
+        return f"edge · {on.along_mm:.1f} mm along · press twice for a tab"
+
+    def _reach_mm(self) -> float:
+        return REACH_PX / self.seen().scale
+
+    # the hand
+
+    def pressed(self, at: QPointF) -> bool:
+        """A patch of the picture, or a tab."""
+        self._end_walk()
+        point = self.seen().back(at)
+        if self.view.has_picture:
+            return self._picture.pressed(point)
+        was_taken = self.hand.take(point, self._reach_mm())
+        self.update()
+        return was_taken
+
+    def dragged(self, at: QPointF) -> None:
+        """A tab along the edge."""
+        self.hand.drag(self.seen().back(at))
+        self.update()
+
+    def released(self, at: QPointF) -> None:
+        """The tab's place becomes the Job's."""
+        del at
+        if self.shown is not None:
+            self._propose(self.hand.drop())
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Remember the pointer for the words beside it."""
+        self._pointer = event.position()
+        super().mouseMoveEvent(event)
+        self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is under the pointer any more."""
+        self._pointer = None
+        super().leaveEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Another tab, where the edge is near."""
+        point = self.seen().back(event.position())
+        if self.shown is None or self.view.has_picture:
+            self.mousePressEvent(event)
+        elif math.dist(self.hand.edge.nearest(point).at, point) <= self._reach_mm():
+            self._propose(self.hand.add(point))
+
+    def keyed(self, event: QKeyEvent) -> bool:
+        """Keys of the chosen tab."""
+        if self.shown is None:
+            return False
+        key, hand = Qt.Key(event.key()), self.hand
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            hand.choose_next()
+            self._say_chosen()
+        elif hand.chosen is None:
+            return False
+        elif key is Qt.Key.Key_Escape:
+            self._give_up()
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self._walk.stop()
+            self._propose(hand.remove())
+        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
+            self._step(key, event.modifiers())
+        else:
+            return False
+        self.update()
+        return True
+
+    def _step(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
+        step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
+        self._walked = self.hand.step(-step if key is Qt.Key.Key_Left else step)
+        self._walk.start()
+        self._say_chosen()
+
+    def _say_chosen(self) -> None:
+        if self.hand.chosen is not None:
+            words = f"tab · {self.hand.said_of(self.hand.chosen)}"
+            self.setAccessibleDescription(words)
+            self.view.told.emit(words)
+
+    def _give_up(self) -> None:
+        """Back to where the tab was, and no tab chosen."""
+        self._walk.stop()
+        self._walked = None
+        self.hand.give_up()
+        self.hand.chosen = None
+
+    def _end_walk(self) -> None:
+        self._walk.stop()
+        walked, self._walked = self._walked, None
+        self._propose(walked)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """A walk ends where the hand goes elsewhere."""
+        self._end_walk()
+        super().focusOutEvent(event)
+
+    def _propose(self, moved: "Moved | None") -> None:
+        if moved is None or self.shown is None:
+            return
+        back = self.shown.place.back
+        points = tuple((max(x, 0.0), max(y, 0.0)) for x, y in (back(tab.at) for tab in moved.tabs))
+        self.desk.propose_value("part.tabs", points, moved.words)

@@ -1,0 +1,203 @@
+"""The picture under a page, its patches tinted by what becomes of them; a press gives a patch another role.
+
+Film takes its own colour, bare is dotted, through is hatched: never told by colour alone.
+"""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QImage, QImageReader, QPainter, QPainterPath, QPen, QTransform
+
+from app.desk.theme import Theme
+from app.desk.view import Seen
+
+if TYPE_CHECKING:
+    from app.desk.page import Page
+    from core.findings import Point
+    from core.job.wish import RoleOfPatch
+    from core.shown import Shown
+
+#: What a press makes of a patch, by what it is; a patch at the picture's rim becomes ground, not a hole.
+NEXT = {"film": "bare", "bare": "through", "through": "film", "ground": "film"}
+NEXT_AT_RIM = {"film": "bare", "bare": "ground", "through": "film", "ground": "film"}
+#: What a role is called beside the pointer.
+SAID = {
+    "film": "film",
+    "bare": "bare, part without film",
+    "through": "through, a hole",
+    "ground": "ground, no part",
+}
+
+
+class PictureLayer:
+    """The picture of one page."""
+
+    def __init__(self, page: "Page") -> None:
+        self._page = page
+        self._image: QImage | None = None
+        self._image_of: object = None
+        self._tints: tuple[tuple[str, QPainterPath], ...] | None = None
+        self._faces: dict[int, QPainterPath] = {}
+
+    def forget(self) -> None:
+        """Other patches; the picture itself is kept while it is the same."""
+        self._tints = None
+        self._faces = {}
+
+    def paint(self, painter: QPainter, theme: Theme, scale: float) -> None:
+        """The picture in its place, veiled a little, the patches tinted; the painter stands in the scene."""
+        shown = self._page.shown
+        if shown is None:
+            return
+        box = _picture_box(shown)
+        image = self._picture()
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        if image is not None:
+            painter.drawImage(box, image)
+        painter.setPen(QPen(theme.colour("line"), 0))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(box)
+        for role, path in self._tinted(shown):
+            painter.fillPath(path, _tint(role, theme, scale))
+        painter.setPen(QPen(theme.colour("ink"), 0))
+        painter.drawPath(_edges(shown))
+
+    def paint_hovered(self, painter: QPainter, pointer: QPointF | None, seen: Seen, theme: Theme) -> None:
+        """The patch under the pointer, outlined; the painter stands in px."""
+        shown = self._page.shown
+        if pointer is None or shown is None or not self._page.view.has_picture:
+            return
+        face = self._face_at(shown, seen.back(pointer))
+        if face is None:
+            return
+        pen = QPen(theme.colour("accent"), 2)
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        to_px = QTransform(seen.scale, 0.0, 0.0, seen.scale, seen.left, seen.top)
+        painter.drawPath(to_px.map(self._face_path(shown, face)))
+
+    def named_at(self, point: "Point") -> str:
+        """What becomes of the patch here, and what a press would make of it."""
+        shown = self._page.shown
+        face = None if shown is None else self._face_at(shown, point)
+        if shown is None or face is None:
+            return ""
+        role = shown.patches.roles[face]
+        name = f"film {role.film}" if role.film else SAID[role.role.value]
+        return f"{name} · press: {_next_role(shown, face)}"
+
+    def pressed(self, point: "Point") -> bool:
+        """Give the patch here its next role; False where there is none."""
+        shown = self._page.shown
+        face = None if shown is None else self._face_at(shown, point)
+        if shown is None or face is None:
+            return False
+        wish = _wish(shown, face)
+        kept = tuple(one for one in self._page.desk.job.shape.patches if not _is_of(one, shown, face))
+        words = f"patch at {wish.at[0]:.0f}, {wish.at[1]:.0f} {wish.role}"
+        self._page.desk.propose_value("shape.patches", (*kept, wish), words)
+        return True
+
+    def _face_at(self, shown: "Shown", point: "Point") -> int | None:
+        from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
+
+        face = face_at(shown.outline, point)
+        return face or None  # 0 is what lies beyond everything
+
+    def _face_path(self, shown: "Shown", face: int) -> QPainterPath:
+        if face not in self._faces:
+            self._faces[face] = _union(shown, frozenset((face,)))
+        return self._faces[face]
+
+    def _tinted(self, shown: "Shown") -> tuple[tuple[str, QPainterPath], ...]:
+        if self._tints is None:
+            groups: dict[str, set[int]] = {}
+            for face, role in enumerate(shown.patches.roles):
+                if face:
+                    groups.setdefault(_tint_name(shown, role.role.value, role.film), set()).add(face)
+            self._tints = tuple((name, _union(shown, frozenset(faces))) for name, faces in groups.items())
+        return self._tints
+
+    def _picture(self) -> QImage | None:
+        """The picture, upright, as the screen can show it; None where Qt cannot read its kind."""
+        source = self._page.desk.source
+        if source is None:
+            return None
+        if self._image_of is not source:
+            self._image, self._image_of = _read(source.data), source
+        return self._image
+
+
+def _read(data: bytes) -> QImage | None:
+    buffer = QBuffer()
+    buffer.setData(QByteArray(data))
+    buffer.open(QIODevice.OpenModeFlag.ReadOnly)
+    reader = QImageReader(buffer)
+    reader.setAutoTransform(True)
+    image = reader.read()
+    return None if image.isNull() else image
+
+
+def _picture_box(shown: "Shown") -> QRectF:
+    """Where the picture lies, in the scene."""
+    left, top = shown.place.of((0.0, 0.0))
+    right, bottom = shown.place.of((float(shown.picture_size[0]), float(shown.picture_size[1])))
+    return QRectF(QPointF(left, -top), QPointF(right, -bottom))
+
+
+def _union(shown: "Shown", faces: frozenset[int]) -> QPainterPath:
+    from app.desk.paths import path_of  # noqa: PLC0415 - with the next
+    from core.outline.faces import regions_of  # noqa: PLC0415 - brings numpy; something is shown by now
+
+    return path_of(regions_of(shown.outline, faces))
+
+
+def _edges(shown: "Shown") -> QPainterPath:
+    from app.desk.paths import path_of_run  # noqa: PLC0415
+
+    path = QPainterPath()
+    for chain in shown.outline.chains:
+        path.addPath(path_of_run(chain.points, chain.bulges))
+    return path
+
+
+def _tint_name(shown: "Shown", role: str, film: str) -> str:
+    """A colour for a film, else the role's word."""
+    colours = {one.name: one.colour for one in shown.films.films}
+    return colours.get(film, role) if film else role
+
+
+def _tint(name: str, theme: Theme, scale: float) -> QBrush:
+    """Films by colour; bare dotted; through hatched; ground left as it is."""
+    if name.startswith("#"):
+        colour = QColor(name)
+        colour.setAlpha(90)
+        return QBrush(colour)
+    pattern = {"bare": Qt.BrushStyle.Dense6Pattern, "through": Qt.BrushStyle.BDiagPattern}.get(name)
+    if pattern is None:
+        return QBrush(Qt.BrushStyle.NoBrush)
+    brush = QBrush(theme.colour("accent" if name == "bare" else "stop"), pattern)
+    brush.setTransform(QTransform.fromScale(1.0 / scale, 1.0 / scale))
+    return brush
+
+
+def _next_role(shown: "Shown", face: int) -> str:
+    is_at_rim = 0 in shown.outline.neighbours(face)
+    return (NEXT_AT_RIM if is_at_rim else NEXT)[shown.patches.roles[face].role.value]
+
+
+def _wish(shown: "Shown", face: int) -> "RoleOfPatch":
+    """The next role for a face, at the point well inside it, with the colour that it has now."""
+    from core.job.wish import RoleOfPatch  # noqa: PLC0415 - with the first Shown
+    from core.patches.role import Role  # noqa: PLC0415 - with the first Shown
+
+    x, y = shown.place.back(shown.outline.faces[face].inside)
+    colour = shown.palette[shown.outline.faces[face].colour]
+    return RoleOfPatch((round(x, 2), round(y, 2)), Role(_next_role(shown, face)), "", colour)
+
+
+def _is_of(wish: "RoleOfPatch", shown: "Shown", face: int) -> bool:
+    """Whether an earlier word was about this face."""
+    from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
+
+    return face_at(shown.outline, shown.place.of(wish.at)) == face
