@@ -18,7 +18,7 @@ from core.paper.shapes import draw_box, draw_polygon, draw_regions
 from core.paper.surface import Fill, Pen, Surface
 
 #: The longer side of the picture of a kit, pixels.
-LONG_SIDE_PX = 1600
+LONG_SIDE_PX = 1200
 
 #: Shares of the longer side of the shape: paper left round it, the lit edge, how far the shadow falls.
 MARGIN, EDGE, SHADOW = 0.08, 0.009, 0.014

@@ -31,6 +31,8 @@ SLIVER = 1e-3
 OFF_WALL = 0.01
 #: mm along a move between two looks at its height, half of the 0.02 mm to which a tab is measured.
 HEIGHT_STEP = 0.01
+#: mm of path that is looked at as one before it is looked at closely.
+STRETCH = 0.5
 #: mm by which the flat end of the bit must truly cover a point.
 COVERED = 1e-3
 
@@ -111,13 +113,24 @@ def _ends(bridge: BaseGeometry, walls: list[BaseGeometry]) -> list[BaseGeometry]
 
 def lowest_over(program: Program, bit_mm: float, at: Point) -> float:
     """The z (mm, program) down to which the program cuts at a point; infinite where the bit never comes."""
-    rows = _rows_near(program, bit_mm, at)
-    counts = np.ceil(lengths_of(program)[rows] / HEIGHT_STEP).astype(np.int64).clip(1) + 1
-    each = np.repeat(rows, counts)
-    within = np.arange(each.size) - np.repeat(np.cumsum(counts) - counts, counts)
-    places = places_at(program, each, within / np.repeat(counts - 1, counts))
+    rows, first, share = _stretches_near(program, bit_mm, at)
+    steps = int(np.ceil(STRETCH / HEIGHT_STEP)) + 1
+    shares = first[:, None] + share[:, None] * np.linspace(0.0, 1.0, steps)
+    places = places_at(program, np.repeat(rows, steps), shares.ravel())
     covers = np.hypot(places[:, 0] - at[0], places[:, 1] - at[1]) < bit_mm / 2.0 - COVERED
     return float(places[covers, 2].min(initial=np.inf))
+
+
+def _stretches_near(program: Program, bit_mm: float, at: Point) -> tuple[Ints, Floats, Floats]:
+    """Stretches of moves no longer than STRETCH that may cover a point: move, where it begins, its share."""
+    rows = _rows_near(program, bit_mm, at)
+    counts = np.ceil(lengths_of(program)[rows] / STRETCH).astype(np.int64).clip(1)
+    each = np.repeat(rows, counts)
+    within = np.arange(each.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = 1.0 / np.repeat(counts, counts)
+    middles = places_at(program, each, (within + 0.5) * share)
+    near = np.hypot(middles[:, 0] - at[0], middles[:, 1] - at[1]) < (bit_mm + STRETCH) / 2.0
+    return each[near], (within * share)[near], share[near]
 
 
 def _rows_near(program: Program, bit_mm: float, at: Point) -> Ints:

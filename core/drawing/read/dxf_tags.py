@@ -70,18 +70,13 @@ def _tag(code: str, value: str) -> Tag:
 
 def section(tags: tuple[Tag, ...], name: str) -> tuple[Tag, ...]:
     """The tags between SECTION name and its ENDSEC; none where the file has no such section."""
-    starts = [
-        i + 2
-        for i, (one, two) in enumerate(pairwise(tags))
-        if one == Tag(0, "SECTION") and two == Tag(2, name)
-    ]
-    if not starts:
-        return ()
-    ends = (i for i in range(starts[0], len(tags)) if tags[i] == Tag(0, "ENDSEC"))
-    end = next(ends, None)
-    if end is None:
-        raise UnreadableFile(f"The DXF drawing breaks off inside its section {name}.")
-    return tags[starts[0] : end]
+    marks = [i for i, tag in enumerate(tags) if tag.code == 0 and tag.value in ("SECTION", "ENDSEC")]
+    for start, end in pairwise([*marks, len(tags)]):
+        if tags[start].value == "SECTION" and tags[start + 1 : start + 2] == (Tag(2, name),):
+            if end == len(tags):
+                raise UnreadableFile(f"The DXF drawing breaks off inside its section {name}.")
+            return tags[start + 2 : end]
+    return ()
 
 
 def entities(tags: tuple[Tag, ...]) -> Iterator[Entity]:
