@@ -38,10 +38,17 @@ def _read(data: bytes, name: str) -> tuple[Program, tuple[Finding, ...]]:
     try:
         return read_program(data), ()
     except UnreadableFile as strict:
-        program = read_program(data, leniency=LENIENT)
+        program = _leniently(data, name)
         text = f"{name} is not by the standard (NISTIR 6556), though small controllers take it: {strict}"
         remedy = "Make sure that your controller takes it the same way."
         return program, (Finding(Level.CAUTION, "not-standard", text, remedy),)
+
+
+def _leniently(data: bytes, name: str) -> Program:
+    try:
+        return read_program(data, leniency=LENIENT)
+    except UnreadableFile as error:
+        raise UnreadableFile(f"{name}: {error}") from error
 
 
 def _seconds(motion: Motion) -> float:
