@@ -13,6 +13,8 @@ from app.desk.desk import Desk
 #: px: room for a name, a field and both units.
 CARD_PX = 580
 MARGIN_PX = 12
+#: px that a card comes nearer to the words than the strip's own edge.
+CLOSER_PX = 6
 
 
 class Popover(QFrame):
@@ -37,7 +39,9 @@ class Popover(QFrame):
     def stand(self) -> None:
         """Take the room that is needed, under the opener and inside the window."""
         window = self._window
-        below = self._opener.mapTo(window, QPoint(0, self._opener.height() + 6))
+        row = self._opener.parentWidget() or self._opener
+        below = QPoint(self._opener.mapTo(window, QPoint(0, 0)).x(), row.mapTo(window, QPoint(0, 0)).y())
+        below.setY(below.y() + row.height() - CLOSER_PX)
         width = min(self.wide_px, window.width() - 2 * MARGIN_PX)
         self.setFixedWidth(width)
         room = window.height() - below.y() - MARGIN_PX

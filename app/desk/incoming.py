@@ -13,8 +13,10 @@ def can_take(data: QMimeData) -> bool:
     return data.hasImage() or any(url.isLocalFile() for url in data.urls())
 
 
-def take(desk: Desk, data: QMimeData, name: str) -> bool:
+def take(desk: Desk, data: QMimeData | None, name: str) -> bool:
     """Open the first file, or the picture under this name; False when there is neither."""
+    if data is None:  # an empty clipboard
+        return False
     files = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
     if files:
         desk.open_path(Path(files[0]))

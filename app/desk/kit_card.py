@@ -87,7 +87,7 @@ class KitCard(Popover):
 
     def _files(self, kit: "Kit") -> QScrollArea:
         lines = "".join(
-            f"<tr><td style='padding: 2px 14px 2px 0'>{name}</td><td>{what}</td></tr>"
+            f"<tr><td style='padding: 2px 14px 2px 0'>{name}</td><td style='padding: 2px 0'>{what}</td></tr>"
             for name, what in files_told(kit.report)
         )
         table = _label(f"<table>{lines}</table>")

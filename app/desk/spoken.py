@@ -36,7 +36,7 @@ def _with_unit(measure: Measure, family: Family) -> str:
 def other_unit(choice: Choice, value: Any) -> str:
     """The same in inches where it was typed in metres, and the other way; empty where there is no other."""
     kind = choice.kind
-    if isinstance(kind, Several) and len(value) == 1:
+    if value is not AUTO and isinstance(kind, Several) and len(value) == 1:
         kind, value = kind.of, value[0]
     if not isinstance(kind, Quantity) or not isinstance(value, Measure):
         return ""

@@ -195,7 +195,8 @@ QPushButton#plain, QPushButton#plain:checked { background: transparent; color: @
 QPushButton#plain:hover { background: @accent_wash; }
 QPushButton#plain:focus { border: 2px solid @accent; padding: 1px 4px; }
 QLineEdit { background: @page; color: @ink; border: 1px solid @line; border-radius: 5px; padding: 3px 6px;
-  min-height: 22px; selection-background-color: @accent; selection-color: @on_accent; }
+  min-height: 22px; selection-background-color: @accent; selection-color: @on_accent;
+  placeholder-text-color: @quiet; }
 QLineEdit:focus { border: 2px solid @accent; padding: 2px 5px; }
 QScrollArea, #scrolled { background: transparent; border: none; }
 QScrollBar:vertical { background: transparent; width: 10px; margin: 0; }

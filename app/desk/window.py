@@ -2,6 +2,7 @@
 
 from importlib.resources import files
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QTimer
@@ -28,7 +29,7 @@ from core.job.choice import AUTO
 from core.kit.kit import Kit, plain_name
 
 if TYPE_CHECKING:
-    from app.desk.book import Book
+    from app.desk.spread import Spread
 
 SMALLEST_PX = (1100, 700)
 FIRST_PX = (1280, 800)
@@ -48,8 +49,9 @@ class DeskWindow(QMainWindow):
         self._left: Kept | None = None
         self._popover: Popover | None = None
         self._is_started = False
+        self._warmth = Thread(target=_warm, name="samecut-warmth", daemon=True)
         self._is_first_proposal = True
-        self.book: Book | None = None
+        self.spread: Spread | None = None
         self._make()
         self._connect()
         self.setWindowTitle("Samecut")
@@ -109,7 +111,7 @@ class DeskWindow(QMainWindow):
 
     def list_keys(self) -> None:
         """Show what the keys do."""
-        card = KeyCard(self, self.strip)
+        card = KeyCard(self, self.strip.kit)
         self._stand(card)
         card.setFocus()
 
@@ -132,6 +134,8 @@ class DeskWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep what is in no kit, end the building process, and go."""
         self._keep_timer.stop()
+        if self._warmth.ident is not None:
+            self._warmth.join()
         has_unwritten = self.desk.has_unwritten
         if has_unwritten:
             self._keep()
@@ -210,6 +214,7 @@ class DeskWindow(QMainWindow):
         self._colour()
         state = self._state or state_folder()
         self._keeper = Keeper(state)
+        self._warmth.start()
         self.desk.errands.run(self._keeper.left, self._offer, self._fail)
 
     def _colour(self) -> None:
@@ -231,30 +236,30 @@ class DeskWindow(QMainWindow):
         if is_old:
             return
         self.notice.hide()
-        self._open_book()
+        self._open_spread()
         if self._is_first_proposal:
             self._is_first_proposal = False
             if to_answer(self.desk.job):
                 self.open_card("height")
 
-    def _open_book(self) -> None:
-        from app.desk.book import Book  # noqa: PLC0415 - brings numpy, after the window has been shown
+    def _open_spread(self) -> None:
+        from app.desk.spread import Spread  # noqa: PLC0415 - brings numpy, after the window has been shown
 
-        if self.book is None:
-            self.book = Book(self.desk)
-            self.book.view.hair_moved.connect(self._pointed)
-            self.book.view.told.connect(self.status.tell)
-            self._stack.addWidget(self.book)
-        self._stack.setCurrentWidget(self.book)
+        if self.spread is None:
+            self.spread = Spread(self.desk)
+            self.spread.view.hair_moved.connect(self._pointed)
+            self.spread.view.told.connect(self.status.tell)
+            self._stack.addWidget(self.spread)
+        self._stack.setCurrentWidget(self.spread)
         self.findings.show()
 
     def _pointed(self) -> None:
-        if self.book is not None:
-            self.status.point(self.book.view.hair)
+        if self.spread is not None:
+            self.status.point(self.spread.view.hair)
 
     def _show_place(self, at: object) -> None:
-        if self.book is not None and isinstance(at, tuple):
-            self.book.view.show_place(at)
+        if self.spread is not None and isinstance(at, tuple):
+            self.spread.view.show_place(at)
 
     def _kit_written(self, folder: str, kit: Kit) -> None:
         self.notice.hide()
@@ -303,6 +308,11 @@ class DeskWindow(QMainWindow):
         keeper, job, source = self._keeper, self.desk.job, self.desk.source
         if keeper is not None and source is not None:
             self.desk.errands.run(lambda: keeper.keep(job, source), _ignore, self._fail)
+
+
+def _warm() -> None:
+    """Import what the first thing shown needs while the window waits for a picture: half a second of work."""
+    import core.shown  # noqa: F401, PLC0415
 
 
 def _ignore(_result: object) -> None:

@@ -1,4 +1,4 @@
-"""What tests of the window share: nothing is quiet, nothing is left running, and a bench that builds at once."""
+"""What tests of the window share: nothing is quiet, nothing is left running, and a stand-in that builds."""
 
 import gc
 import threading
@@ -30,7 +30,7 @@ def themed(qapp):
 
 
 @pytest.fixture(autouse=True)
-def nothing_is_quiet(request):
+def _nothing_is_quiet():
     """Whatever Qt has to say fails the test."""
     said = []
 
@@ -45,7 +45,7 @@ def nothing_is_quiet(request):
 
 
 @pytest.fixture
-def nothing_is_left(qapp):
+def _nothing_is_left(qapp):
     """No thread, timer or animation outlives the window of a test."""
     threads = set(threading.enumerate())
     yield
@@ -120,7 +120,7 @@ def stand_ins():
 
 
 @pytest.fixture
-def desk(qapp, stand_ins, nothing_is_left):
+def desk(themed, stand_ins, _nothing_is_left):  # noqa: ARG001 - both stand round it
     """A Desk whose building process is a stand-in."""
 
     def start():

@@ -60,9 +60,7 @@ def test_a_wrong_value_changes_nothing(opened):
     assert opened.undo_words == ""
 
 
-def test_undo_brings_back_the_job_and_what_was_shown_without_a_build_if_none_was_made_since(
-    opened, stand_ins
-):
+def test_undo_before_anything_was_built_needs_no_build(opened, stand_ins):
     opened.propose("shape.height", "118 mm")
     assert opened.undo_words == "height 118 mm"
     opened.undo()

@@ -1,0 +1,32 @@
+"""The open book: the part's page, the spine with the one ruler, the film's page; below, the depth strip."""
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from app.desk.depth_strip import DepthStrip
+from app.desk.desk import Desk
+from app.desk.film_page import FilmPage
+from app.desk.part_page import PartPage
+from app.desk.spine import Spine
+from app.desk.view import CommonView
+
+
+class Spread(QWidget):
+    """Made when there is a first thing to show: its pages bring in what drawing them needs."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.view = CommonView(self)
+        self.part = PartPage(desk, self.view)
+        self.film = FilmPage(desk, self.view)
+        self.spine = Spine(desk, self.view)
+        self.depth_strip = DepthStrip(desk)
+        pages = QHBoxLayout()
+        pages.setSpacing(0)
+        pages.addWidget(self.part, 1)
+        pages.addWidget(self.spine)
+        pages.addWidget(self.film, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addLayout(pages, 1)
+        column.addWidget(self.depth_strip)
