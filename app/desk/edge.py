@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: mm along the edge that a tab is drawn from a bend to a run where it may stand; farther, it stays.
 DRAWN_MM = 6.0
+#: mm between two strokes of the hatching, and how far they lean, rad.
+HATCH_MM, HATCH_SLANT = 1.0, 0.6
 
 
 @dataclass(frozen=True)
@@ -96,10 +98,18 @@ class Edge:
             for ends in _runs(~flags, self.contours[index].length / flags.size)
         )
 
-    def corners(self, run: Stretch, step_mm: float) -> "Floats":
-        """(n, 2) mm along a run, about step_mm apart."""
-        count = max(2, int((run.last_mm - run.first_mm) / step_mm) + 1)
-        return self.contours[run.contour].at(np.linspace(run.first_mm, run.last_mm, count)).points
+    @cached_property
+    def hatching(self) -> "list[tuple[Point, Point]]":
+        """Short strokes slantwise across the slot where a tab should not stand: foot and tip, mm."""
+        strokes = [stroke for run in self.too_bent for stroke in self._strokes(run).tolist()]
+        return [((x, y), (to_x, to_y)) for (x, y), (to_x, to_y) in strokes]
+
+    def _strokes(self, run: Stretch) -> "Floats":
+        count = max(2, int((run.last_mm - run.first_mm) / HATCH_MM) + 1)
+        here = self.contours[run.contour].at(np.linspace(run.first_mm, run.last_mm, count))
+        slant = here.headings - math.pi / 2.0 + HATCH_SLANT
+        reach = self.setup.bit.diameter_mm * np.column_stack((np.cos(slant), np.sin(slant)))
+        return np.stack((here.points, here.points + reach), axis=1)
 
 
 def _gentle(path: Unrolled, half: float) -> "np.ndarray":

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent, QPainter
 
-from app.desk.film_sheet import FilmSheet, leaf_px
+from app.desk.film_sheet import ON_ROLL, FilmSheet, leaf_px
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
 from app.desk.part_page import BESIDE
@@ -22,7 +22,7 @@ class FilmPage(Page):
     """Films in flat colour on one sheet; the picture and its patches with P."""
 
     def __init__(self, desk: "Desk", view: CommonView) -> None:
-        self._film = FilmSheet()
+        self._film = FilmSheet(ON_ROLL)
         self._pointer: QPointF | None = None
         super().__init__(desk, view, "film page")
         self._picture = PictureLayer(self)
@@ -60,12 +60,16 @@ class FilmPage(Page):
             away = -self.view.closed * leaf_px(self)
             painter.drawPixmap(QPointF(away, 0.0), self._film.picture(self))
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
+
+    def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """Beside the pointer."""
+        del seen
         if self._pointer is not None and (words := self.named_at(self._pointer)):
             paint_label(painter, self, self._pointer + BESIDE, words, theme)
 
     def named_at(self, at: QPointF) -> str:
         """A patch of the picture, a dot or a film."""
-        if self.shown is None:
+        if self.shown is None or self.view.closed >= 0.5:
             return ""
         point = self.seen().back(at)
         if self.view.has_picture:

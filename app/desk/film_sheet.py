@@ -7,15 +7,18 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
 
 from app.desk.layer import Layer
-from app.desk.page import Page, transform_of
+from app.desk.page import Page
 from app.desk.paths import path_of, path_of_loops
 from app.desk.theme import Theme
+from app.desk.view import transform_of
 
 if TYPE_CHECKING:
     from core.shown import Shown
 
 #: px of the spine between the two pages.
 SPINE_PX = 92
+#: How much of what lies below the backing hides, 0 to 255: all of it on the roll, little over the part.
+ON_ROLL, OVER_PART = 255, 110
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +43,8 @@ def film_look(shown: "Shown") -> FilmLook:
 class FilmSheet:
     """The sheet painted on nothing, so that it can lie on either page."""
 
-    def __init__(self) -> None:
+    def __init__(self, backing: int) -> None:
+        self._backing = backing
         self._look: FilmLook | None = None
         self._layer = Layer()
 
@@ -62,13 +66,13 @@ class FilmSheet:
         assert page.shown is not None  # noqa: S101 - nothing is painted without
         if self._look is None:
             self._look = film_look(page.shown)
-        paint_film(painter, self._look, page.theme)
+        paint_film(painter, self._look, page.theme, self._backing)
 
 
-def paint_film(painter: QPainter, look: FilmLook, theme: Theme) -> None:
+def paint_film(painter: QPainter, look: FilmLook, theme: Theme, backing: int) -> None:
     """Backing, films as flat colour, dots."""
     ground = theme.colour("film_ground")
-    ground.setAlpha(200)
+    ground.setAlpha(backing)
     painter.setBrush(ground)
     painter.setPen(QPen(theme.colour("quiet"), 0))
     painter.drawPath(look.box)
@@ -87,8 +91,7 @@ def leaf_px(page: Page) -> float:
     return float(page.width() + SPINE_PX)
 
 
-def paint_film_over(painter: QPainter, page: Page, film: FilmSheet, theme: Theme) -> None:
+def paint_film_over(painter: QPainter, page: Page, film: FilmSheet) -> None:
     """The film on the part page, as far in as the book is closed."""
-    del theme
     away = (1.0 - page.view.closed) * leaf_px(page)
     painter.drawPixmap(QPointF(away, 0.0), film.picture(page))

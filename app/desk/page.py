@@ -6,10 +6,11 @@ a tab or moves the hair-cross costs one copy of that layer and a few lines.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFont,
+    QHideEvent,
     QKeyEvent,
     QLinearGradient,
     QMouseEvent,
@@ -18,7 +19,6 @@ from PySide6.QtGui import (
     QPen,
     QPixmap,
     QResizeEvent,
-    QTransform,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -26,7 +26,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.desk.label import paint_label
 from app.desk.layer import Layer
 from app.desk.theme import SMALLEST_PT, Theme, theme_of
-from app.desk.view import TITLE_PX, Box, CommonView, Seen
+from app.desk.view import TITLE_PX, Box, CommonView, Seen, transform_of
 
 if TYPE_CHECKING:
     from app.desk.desk import Desk
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 #: Zoom of one notch of a wheel (120 eighths of a degree).
 ZOOM_A_NOTCH = 1.2
 NOTCH = 120.0
+#: ms that a new Shown may take before the last one is veiled as old.
+PATIENCE_MS = 150
 #: px of a pan by one press of an arrow key.
 PAN_PX = 40.0
 #: px within which two places are one to a hand.
@@ -51,7 +53,9 @@ class Page(QWidget):
         self.desk, self.view = desk, view
         self.shown: Shown | None = desk.shown
         self.is_old = desk.is_old
-        self._still = Layer()
+        self._still, self._frame = Layer(), Layer()
+        self._patience = QTimer(self, singleShot=True, interval=PATIENCE_MS)
+        self._patience.timeout.connect(self.update)
         self._grabbed: QPointF | None = None
         self.setAccessibleName(name)
         self.setMouseTracking(True)
@@ -83,6 +87,9 @@ class Page(QWidget):
 
     def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """Paint what a hand moves, in px."""
+
+    def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """Paint the words beside what is in the hand or under the pointer, in px."""
 
     def named_at(self, at: QPointF) -> str:
         """What lies under the pointer, in words; empty when nothing does."""
@@ -118,12 +125,14 @@ class Page(QWidget):
     def invalidate(self) -> None:
         """The still layer must be painted anew."""
         self._still.forget()
+        self._frame.forget()
         self.update()
 
     def _take(self, shown: "Shown | None", is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
         is_other = shown is not self.shown
         is_first = self.shown is None
         self.shown, self.is_old = shown, is_old
+        self._patience.start() if is_old else self._patience.stop()
         if is_other or not is_old:
             self.shown_anew()  # also of the same one: what a hand had moved may have been undone
         if shown is not None and (is_first or self.view.is_fitted):
@@ -144,14 +153,21 @@ class Page(QWidget):
         theme = self.theme
         if self.shown is not None:
             self.paint_moving(painter, self.seen(), theme)
+        painter.drawPixmap(0, 0, self._frame_layer())
+        if self.shown is not None:
             self._paint_hair(painter, theme)
             self._paint_place(painter, theme)
+            self.paint_words(painter, self.seen(), theme)
         self._paint_focus(painter, theme)
         painter.end()
 
     def _still_layer(self) -> QPixmap:
-        key = (*self.still_key(), self._is_veiled())
-        return self._still.picture(self, key, self.theme.colour("page"), self._paint_still_layer)
+        ground = self.theme.colour("page")
+        return self._still.picture(self, self.still_key(), ground, self._paint_still_layer)
+
+    def _frame_layer(self) -> QPixmap:
+        key = (id(self.shown), self.theme.name, self._is_veiled())
+        return self._frame.picture(self, key, None, self._paint_frame)
 
     def still_key(self) -> tuple[object, ...]:
         """What everything drawn in the frame depends on, beside the page's size."""
@@ -162,14 +178,18 @@ class Page(QWidget):
         return None
 
     def _is_veiled(self) -> bool:
-        return self.shown is not None and (self.is_old or self.desk.scale != 1.0)
+        """At once where a height is scaled, else when the new one is long in coming: no flicker."""
+        is_late = self.is_old and not self._patience.isActive()
+        return self.shown is not None and (is_late or self.desk.scale != 1.0)
 
     def _paint_still_layer(self, painter: QPainter) -> None:
-        theme = self.theme
         if self.shown is not None:
             painter.setTransform(transform_of(self.seen()))
-            self.paint_still(painter, theme)
-            painter.resetTransform()
+            self.paint_still(painter, self.theme)
+
+    def _paint_frame(self, painter: QPainter) -> None:
+        """What lies over everything of the frame: the veil of what is old, the title, the fold."""
+        theme = self.theme
         if self._is_veiled():
             self._paint_veil(painter, theme)
         if self.shown is not None:
@@ -221,9 +241,11 @@ class Page(QWidget):
         at = self.view.seen_on(self.size_f).of(*self.view.hair)
         line = theme.colour("accent")
         line.setAlpha(110)
-        painter.setPen(QPen(line, 0))
-        painter.drawLine(QPointF(0.0, at.y()), QPointF(self.width(), at.y()))
-        painter.drawLine(QPointF(at.x(), at.y() - 2000.0), QPointF(at.x(), at.y() + 2000.0))
+        x, y = float(round(at.x())), float(round(at.y()))
+        painter.fillRect(
+            QRectF(0.0, y, self.width(), 1.0), line
+        )  # a filled line costs a tenth of a drawn one
+        painter.fillRect(QRectF(x, TITLE_PX, 1.0, self.height()), line)
         if not self.underMouse():
             painter.setPen(QPen(theme.colour("accent"), 1))
             painter.drawEllipse(at, 4.0, 4.0)
@@ -341,6 +363,11 @@ class Page(QWidget):
             return False
         return True
 
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is waited for that is not seen."""
+        self._patience.stop()
+        super().hideEvent(event)
+
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """A view that shows everything goes on doing so."""
         super().resizeEvent(event)
@@ -352,11 +379,6 @@ class Page(QWidget):
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
             self.invalidate()
         super().changeEvent(event)
-
-
-def transform_of(seen: Seen) -> QTransform:
-    """Scene (mm, y down) to px."""
-    return QTransform(seen.scale, 0.0, 0.0, seen.scale, seen.left, seen.top)
 
 
 def lettering(widget: QWidget, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:

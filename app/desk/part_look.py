@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 #: Where the light comes from, rad in the frame: over the left shoulder, as on a bench by a window.
 LIGHT = math.radians(120.0)
 #: Steps between an edge full in the light and one in its own shade.
-FACETS = 9
+FACETS = 25
 #: mm that a stroked outline may stray from its curve: far below a pixel at any zoom that is used.
 STROKE_FLATNESS = 0.01
 #: mm of spoil board seen round the stock.

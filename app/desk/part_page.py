@@ -6,16 +6,17 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QPointF, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
-from app.desk.film_sheet import FilmSheet, paint_film_over
+from app.desk.film_sheet import OVER_PART, FilmSheet, paint_film_over
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
-from app.desk.part_paint import paint_part, paint_tabs, paint_too_bent
+from app.desk.part_paint import paint_misfit, paint_part, paint_tabs, paint_too_bent
 from app.desk.picture_layer import PictureLayer
 from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
 
 if TYPE_CHECKING:
     from app.desk.desk import Desk
+    from app.desk.misfit import Misfit
     from app.desk.part_look import PartLook
     from app.desk.tab_hand import Moved, TabHand
 
@@ -32,9 +33,10 @@ class PartPage(Page):
 
     def __init__(self, desk: "Desk", view: CommonView) -> None:
         self._look: PartLook | None = None
+        self._misfit: Misfit | None = None
         self._hand: TabHand | None = None
         self._pointer: QPointF | None = None
-        self._film = FilmSheet()
+        self._film = FilmSheet(OVER_PART)
         self._walk = QTimer(singleShot=True, interval=WALK_MS)
         super().__init__(desk, view, "part page")
         self._picture = PictureLayer(self)
@@ -61,7 +63,7 @@ class PartPage(Page):
         chosen, is_dragged = None, self._hand is not None and self._hand.is_dragged
         if self._hand is not None and self._hand.chosen is not None:
             chosen = self._hand.tabs[self._hand.chosen].at
-        self._look = self._hand = None
+        self._look = self._hand = self._misfit = None
         self._film.forget()
         self._picture.forget()
         if self.shown is not None:
@@ -90,6 +92,16 @@ class PartPage(Page):
             self._hand = TabHand(self.shown)
         return self._hand
 
+    @property
+    def misfit(self) -> "Misfit":
+        """How far the edge as cut lies from the edge as drawn."""
+        if self._misfit is None:
+            from app.desk.misfit import misfit_of  # noqa: PLC0415 - brings numpy; something is shown by now
+
+            assert self.shown is not None  # noqa: S101 - nothing is painted without
+            self._misfit = misfit_of(self.shown)
+        return self._misfit
+
     # painting
 
     def still_stamp(self) -> object:
@@ -99,9 +111,10 @@ class PartPage(Page):
     def paint_still(self, painter: QPainter, theme: Theme) -> None:
         """Board, stock and part; or the picture in their place."""
         assert self.shown is not None  # noqa: S101 - Page calls it so
-        paint_part(painter, self.look, self.shown, theme, self.seen().scale)
         if self.view.has_picture:
             self._picture.paint(painter, theme, self.seen().scale)
+        else:
+            paint_part(painter, self.look, self.shown, theme, self.seen().scale)
 
     def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """Tabs, the film where the book is being closed, and what is in the hand in words."""
@@ -112,13 +125,24 @@ class PartPage(Page):
             paint_tabs(painter, hand, seen, theme, hovered=self._hovered())
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
         if self.view.closed > 0.0:
-            paint_film_over(painter, self, self._film, theme)
-        self._paint_words(painter, theme)
+            paint_film_over(painter, self, self._film)
+        if self.view.has_misfit:
+            paint_misfit(painter, self.misfit, seen, theme)
 
-    def _paint_words(self, painter: QPainter, theme: Theme) -> None:
+    def _paint_misfit_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        misfit = self.misfit
+        if misfit.largest_mm > 0.0:
+            paint_label(painter, self, seen.of(*misfit.at) + BESIDE, f"{misfit.largest_mm:.2f} mm", theme)
+        words = "edge as cut against edge as drawn, 20 times as large"
+        paint_label(painter, self, QPointF(18.0, self.height() - 14.0), words, theme)
+
+    def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
+        """Beside the tab in the hand, else beside the pointer."""
         hand = self.hand
-        if hand.chosen is not None and (hand.is_dragged or self._walk.isActive()):
-            at = self.seen().of(*hand.tabs[hand.chosen].at)
+        if self.view.has_misfit:
+            self._paint_misfit_words(painter, seen, theme)
+        elif hand.chosen is not None and (hand.is_dragged or self._walk.isActive()):
+            at = seen.of(*hand.tabs[hand.chosen].at)
             paint_label(painter, self, at + BESIDE, hand.said_of(hand.chosen), theme)
         elif self._pointer is not None and (words := self.named_at(self._pointer)):
             paint_label(painter, self, self._pointer + BESIDE, words, theme)
@@ -132,7 +156,7 @@ class PartPage(Page):
 
     def named_at(self, at: QPointF) -> str:
         """The patch under the picture; else tab, mark, zero, edge."""
-        if self.shown is None:
+        if self.shown is None or self.view.closed >= 0.5:
             return ""
         point = self.seen().back(at)
         if self.view.has_picture:

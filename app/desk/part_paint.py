@@ -7,10 +7,11 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QLinearGradient, QPainter, QPainterPath, QPen, QTransform
 
 from app.desk.theme import SMALLEST_PT, Theme
-from app.desk.view import Seen
+from app.desk.view import Seen, transform_of
 
 if TYPE_CHECKING:
     from app.desk.edge import Edge, OnEdge
+    from app.desk.misfit import Misfit
     from app.desk.part_look import PartLook
     from app.desk.tab_hand import TabHand
     from core.shown import Shown
@@ -101,7 +102,7 @@ def _paint_text(painter: QPainter, box: QRectF, words: str, theme: Theme, scale:
 def _paint_solid(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme) -> None:
     """Clear sheet: a tint, and two soft bands of light across it."""
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.fillPath(look.part, tinted(theme, "part", 235))
+    painter.fillPath(look.part, theme.colour("part"))
     if not shown.layout.stock.is_clear:
         return
     box = look.part.boundingRect()
@@ -211,16 +212,20 @@ def _placed(tab: "OnEdge", seen: Seen) -> QTransform:
 
 
 def paint_too_bent(painter: QPainter, edge: "Edge", seen: Seen, theme: Theme) -> None:
-    """Short strokes across the slot where a tab should not stand."""
-    painter.setPen(QPen(tinted(theme, "caution", 190), 1))
-    reach = edge.setup.bit.diameter_mm * seen.scale
-    step = max(4.0 / seen.scale, 0.2)
-    lines = []
-    for run in edge.too_bent:
-        count = max(1, int((run.last_mm - run.first_mm) / step))
-        for number in range(count + 1):
-            on = edge.place(run.contour, run.first_mm + (run.last_mm - run.first_mm) * number / count)
-            at = seen.of(*on.at)
-            out = QPointF(math.cos(on.outward + 0.6), -math.sin(on.outward + 0.6)) * reach
-            lines.append(QLineF(at, at + out))
-    painter.drawLines(lines)
+    """The hatching across the slot where a tab should not stand."""
+    painter.save()
+    painter.setTransform(transform_of(seen))
+    painter.setPen(QPen(theme.colour("caution"), 0))
+    painter.drawLines([QLineF(x, -y, to_x, -to_y) for (x, y), (to_x, to_y) in edge.hatching])
+    painter.restore()
+
+
+def paint_misfit(painter: QPainter, misfit: "Misfit", seen: Seen, theme: Theme) -> None:
+    """Blades that stand out from the edge, as long as the misfit many times enlarged."""
+    painter.save()
+    painter.setTransform(transform_of(seen))
+    painter.setPen(QPen(theme.colour("stop"), 0))
+    painter.setBrush(tinted(theme, "stop", 150))
+    for blade in misfit.blades:
+        painter.drawPolygon(blade)
+    painter.restore()

@@ -9,7 +9,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QImageReader, QPainter, QPainterPath, QPen, QTransform
 
 from app.desk.theme import Theme
-from app.desk.view import Seen
+from app.desk.view import Seen, transform_of
 
 if TYPE_CHECKING:
     from app.desk.page import Page
@@ -70,11 +70,11 @@ class PictureLayer:
         face = self._face_at(shown, seen.back(pointer))
         if face is None:
             return
-        pen = QPen(theme.colour("accent"), 2)
-        painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        to_px = QTransform(seen.scale, 0.0, 0.0, seen.scale, seen.left, seen.top)
-        painter.drawPath(to_px.map(self._face_path(shown, face)))
+        outline = transform_of(seen).map(self._face_path(shown, face))
+        for colour, width in (("page", 5.0), ("accent", 2.0)):
+            painter.setPen(QPen(theme.colour(colour), width))
+            painter.drawPath(outline)
 
     def named_at(self, point: "Point") -> str:
         """What becomes of the patch here, and what a press would make of it."""

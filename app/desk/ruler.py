@@ -3,7 +3,7 @@
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
@@ -85,24 +85,25 @@ class Ruler(QWidget):
         last = math.floor(foot / px_per_mm / small)
         painter.setFont(lettering(self))
         per_number = round(numbered / small)
+        ticks: list[QLineF] = []
         for index in range(first, last + 1):
             y = foot - index * small * px_per_mm
             is_numbered = index % per_number == 0
             is_half = per_number == 10 and index % 5 == 0
-            self._paint_tick(painter, theme, y, 16.0 if is_numbered else 10.0 if is_half else 6.0)
+            ticks += self._tick(y, 16.0 if is_numbered else 10.0 if is_half else 6.0)
             if is_numbered and not self._is_by_height(y):
                 box = QRectF(0.0, y - 12.0, self.width(), 24.0)
                 painter.setPen(theme.colour("quiet"))
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{index * small:g}")
+        painter.setPen(QPen(theme.colour("quiet"), 0))
+        painter.drawLines(ticks)
 
     def _is_by_height(self, y: float) -> bool:
         assert self.height_mm is not None  # noqa: S101 - painted only when something is shown
         return abs(y - self.y_of(self.height_mm)) < 26.0
 
-    def _paint_tick(self, painter: QPainter, theme: Theme, y: float, length: float) -> None:
-        painter.setPen(QPen(theme.colour("quiet"), 0))
-        painter.drawLine(QPointF(0.0, y), QPointF(length, y))
-        painter.drawLine(QPointF(self.width() - length, y), QPointF(self.width(), y))
+    def _tick(self, y: float, length: float) -> tuple[QLineF, QLineF]:
+        return QLineF(0.0, y, length, y), QLineF(self.width() - length, y, self.width(), y)
 
     def _paint_shape(self, painter: QPainter, theme: Theme) -> None:
         """The shape's own extent along both edges, in the accent."""
@@ -122,8 +123,9 @@ class Ruler(QWidget):
         y = self.y_of(above)
         painter.setPen(QPen(theme.colour("accent"), 0))
         painter.drawLine(QPointF(0.0, y), QPointF(self.width(), y))
-        middle = QPointF(8.0, y + 13.0)
-        paint_label(painter, self, middle, f"{above:.1f}", theme)
+        words = f"{above:.1f}"
+        wide = painter.fontMetrics().horizontalAdvance(words) + 16.0
+        paint_label(painter, self, QPointF((self.width() - wide) / 2.0, y + 13.0), words, theme)
 
     def _paint_height(self, painter: QPainter, theme: Theme) -> None:
         """The top tick as a flag with the height on it."""

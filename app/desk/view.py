@@ -7,6 +7,7 @@ far the book is closed, and the picture under the pages, are of the view too: al
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, QPointF, QSizeF, Signal
+from PySide6.QtGui import QTransform
 
 Box = tuple[float, float, float, float]
 
@@ -35,6 +36,11 @@ class Seen:
     def back(self, at: QPointF) -> tuple[float, float]:
         """The place in the frame, mm, of the page's px."""
         return (at.x() - self.left) / self.scale, (self.top - at.y()) / self.scale
+
+
+def transform_of(seen: Seen) -> QTransform:
+    """Scene (mm, y down) to px."""
+    return QTransform(seen.scale, 0.0, 0.0, seen.scale, seen.left, seen.top)
 
 
 class CommonView(QObject):
