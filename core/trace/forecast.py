@@ -29,6 +29,9 @@ LEAST_GRAIN, CLEAR_OF_LIMITS = 0.004, 0.08
 #: Median of the absolute value of a normal deviate, in sigmas; and the pixels needed to measure it.
 MEDIAN_OF_NOISE, ENOUGH_GRAIN = 0.6745, 400
 
+#: Every so many rows are enough to measure noise.
+THINNED = 3
+
 
 def forecast(
     chains: tuple[Chain, ...], colours: Floats, ground: Floats, size: tuple[int, int], blur: float
@@ -46,13 +49,17 @@ def forecast(
     pixels[:] = ground
     for band in range(3):
         steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))
-        summed = np.cumsum(steps.reshape(height, width + 1), axis=1)
-        pixels[1:-1, 1:-1, band] = _blurred((ground[band] + summed[:, :width]).astype(np.float32), blur)
+        columns = steps.reshape(width + 1, height)
+        columns[0] += ground[band]
+        for column in range(1, width):  # a whole column at a time is many times as quick as cumsum
+            columns[column] += columns[column - 1]
+        pixels[1:-1, 1:-1, band] = _blurred(columns[:width].astype(np.float32), blur).T
     return pixels
 
 
 def grain_of(pixels: NDArray[np.float32], told: NDArray[np.float32]) -> float:
     """Sigma of a picture's noise, 0..1: its typical distance from a forecast, off black and white."""
+    pixels, told = pixels[::THINNED], told[::THINNED]
     middling = (told > CLEAR_OF_LIMITS) & (told < 1.0 - CLEAR_OF_LIMITS)
     off = np.abs(pixels[middling] - told[middling])
     return float(np.median(off)) / MEDIAN_OF_NOISE if off.size >= ENOUGH_GRAIN else 0.0
@@ -92,7 +99,7 @@ def _blurred(band: NDArray[np.float32], blur: float) -> NDArray[np.float32]:
 
 
 def _steps(segments: Segments, height: int, width: int) -> tuple[Ints, Ints, Floats]:
-    """Cells (m,) of the (height, width + 1) table of steps, the segments (m,) that step there, how much."""
+    """Cells (m,) of the (width + 1, height) table of steps, the segments (m,) that step there, how much."""
     counts = segments.steps(FLATNESS)
     corners = segments.corners(FLATNESS)
     owner = np.repeat(np.arange(len(segments)), counts)
@@ -115,9 +122,9 @@ def _steps(segments: Segments, height: int, width: int) -> tuple[Ints, Ints, Flo
         share[inside],
         owner[inside],
     )
-    cell = row * (width + 1) + column
+    cell = column * height + row
     return (
-        np.concatenate((cell, cell + 1)),
+        np.concatenate((cell, cell + height)),
         np.concatenate((owner, owner)),
         np.concatenate((climb * (1.0 - share), climb * share)),
     )

@@ -13,7 +13,7 @@ from core.outline.segments import Floats
 from core.trace.edges import Edges
 from core.trace.feet import feet
 from core.trace.forecast import cut_off, forecast, grain_of, hue_softened
-from core.trace.noise import scatter_of, sigmas
+from core.trace.noise import scatters_of, sigmas
 from core.trace.pieces import Run, runs_in_pieces
 from core.trace.samples import Footing, Samples, second_samples, sums
 from core.trace.simpler import Doubtful, dispensable, doubtful, without
@@ -25,6 +25,9 @@ NOISE_LEFT = 0.6
 
 #: Differences beyond this share of all are mistakes of the outline, not noise.
 ALL_BUT_MISTAKES = 0.98
+
+#: px; blur from which short pieces beside corners spoil what is read next.
+SPOILING_BLUR = 0.7
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,8 +43,8 @@ def runs_of(
     edges: Edges, samples: tuple[Samples, ...], least: tuple[float, ...], trim: int
 ) -> tuple[Run, ...]:
     """The pieces of every chain; no chain's noise is taken for less than least px."""
-    both = tuple(zip(edges.chains, samples, strict=True))
-    scatter = sigmas(tuple(scatter_of(s.places, is_ring=chain.is_ring) for chain, s in both))
+    rings = tuple(chain.is_ring for chain in edges.chains)
+    scatter = sigmas(scatters_of(tuple(s.places for s in samples), rings))
     noise = tuple(max(pair) for pair in zip(scatter, least, strict=True))
     return runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
 
@@ -81,7 +84,11 @@ class Trial:
     asked: tuple[Doubtful, ...]
     gone: tuple[Doubtful, ...]
 
-    def better(self) -> Guess:
+    def is_mixed(self) -> bool:
+        """Whether a run has both pieces that may go and pieces that may not."""
+        return not {d.run for d in self.gone}.isdisjoint(d.run for d in set(self.asked) - set(self.gone))
+
+    def unmixed(self) -> Guess:
         """Each run from the bare guess where all that was asked about it may go, else as it was."""
         stay = {doubt.run for doubt in set(self.asked) - set(self.gone)}
         sources = [self.guess if run in stay else self.bare for run in range(len(self.guess.runs))]
@@ -105,6 +112,17 @@ def tried(edges: Edges, guess: Guess) -> Trial:
     noise = noise_of(edges, bare)
     gone = tuple(doubt for doubt in asked if _can_go(edges, doubt, guess, bare, noise[doubt.run]))
     return Trial(guess, bare, asked, gone)
+
+
+def better(edges: Edges, guess: Guess) -> Guess:
+    """The guess without short pieces that the pixels can do without.
+
+    In a sharp picture it does little harm to leave some for the next reading, and saves a fit.
+    """
+    trial = tried(edges, guess)
+    if trial.is_mixed() and edges.blur > SPOILING_BLUR:
+        return guess_of(edges, trial.simplest())
+    return trial.unmixed()
 
 
 def _without(runs: tuple[Run, ...], gone: tuple[Doubtful, ...]) -> tuple[Run, ...]:

@@ -35,25 +35,33 @@ class Scatter:
     short: Floats
 
 
-def scatter_of(places: Floats, *, is_ring: bool) -> Scatter:
-    """The scatter of one chain's samples (n, 2) px."""
-    return Scatter(
-        _windows(places, LONG, is_ring=is_ring),
-        _windows(places, SHORT, is_ring=is_ring),
+def scatters_of(places: tuple[Floats, ...], is_ring: tuple[bool, ...]) -> tuple[Scatter, ...]:
+    """The scatter of each chain's samples (n, 2) px."""
+    both = tuple(zip(places, is_ring, strict=True))
+    long, short = (
+        _windows(tuple(_windowed(own, width, is_ring=ring) for own, ring in both)) for width in (LONG, SHORT)
     )
+    return tuple(Scatter(*pair) for pair in zip(long, short, strict=True))
 
 
-def _windows(places: Floats, width: int, *, is_ring: bool) -> Floats:
+def _windowed(places: Floats, width: int, *, is_ring: bool) -> Floats:
+    """(k, width, 2) the windows of one chain."""
     if is_ring and len(places) > width:
         places = np.vstack((places, places[:width]))
     starts = np.arange(0, len(places) - width + 1, HOP)
-    if not starts.size:
-        return np.empty(0)
-    runs = places[starts[:, None] + np.arange(width)]
-    runs = runs - runs[:, :1]
-    sums = powers(runs.reshape(-1, 2)).reshape(-1, *runs.shape[:2]).sum(axis=2)
+    return np.asarray(places[starts[:, None] + np.arange(width)])
+
+
+def _windows(runs: tuple[Floats, ...]) -> tuple[Floats, ...]:
+    """For every chain the rms distances (k,) of its windows (k, width, 2)."""
+    if not runs:
+        return ()
+    every = np.concatenate(runs)
+    every = every - every[:, :1]
+    sums = powers(every.reshape(-1, 2)).reshape(-1, *every.shape[:2]).sum(axis=2)
     found = fits(sums)
-    return np.asarray(np.sqrt(np.minimum(found.arc, found.line) / (width - 3)))
+    off = np.sqrt(np.minimum(found.arc, found.line) / (every.shape[1] - 3))
+    return tuple(np.split(off, np.cumsum([len(run) for run in runs])[:-1]))
 
 
 def _level(scatter: Scatter) -> float:

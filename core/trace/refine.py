@@ -22,7 +22,7 @@ LEAST_HALF = 1e-7
 #: sigmas beyond which a sample pulls with constant force only (Huber).
 HUBER = 3.0
 #: px; joints that the samples do not pin stay near where they were, with this standard deviation.
-LEASH = 3.0
+LEASH = 1.0
 #: px; what no sample says moves a joint by little more than this in one round (Levenberg and Marquardt).
 CAUTION = 0.3
 #: px; no round moves a joint further.

@@ -29,7 +29,7 @@ LENIENCE = 4.0
 STRAIGHT = 3.5
 
 #: For an outline that is only compared with the picture, and for the one that is handed on.
-ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-8, 1e-5)
+ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-4, 1e-5)
 
 Traced = tuple[tuple[Chain, float], ...]
 

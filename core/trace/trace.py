@@ -18,7 +18,7 @@ from core.picture.colours import Colours
 from core.picture.picture import Picture
 from core.trace.edges import read_edges
 from core.trace.faces import framed, inside_points, settled
-from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of, tried
+from core.trace.guess import NOISE_LEFT, SPOILING_BLUR, better, guess_of, noise_of, read_again, runs_of, tried
 from core.trace.planar import made_planar
 from core.trace.together import FINE, fitted
 
@@ -41,7 +41,8 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
     guess = guess_of(edges, runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM))
     for distrust in READINGS:
         token.check()
-        guess = tried(edges, guess).better()
+        if edges.blur > SPOILING_BLUR or distrust is READINGS[-1]:
+            guess = better(edges, guess)
         least = tuple(NOISE_LEFT * noise for noise in noise_of(edges, guess))
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
     runs = tried(edges, guess).simplest()
