@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.desk.page import lettering
+from app.desk.label import lettering
 from app.desk.part_paint import tinted
 from app.desk.theme import Theme, theme_of
 

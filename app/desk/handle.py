@@ -6,7 +6,7 @@ from PySide6.QtCore import QEasingCurve, QPointF, QRectF, QSize, Qt, QVariantAni
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from app.desk.page import lettering
+from app.desk.label import lettering
 from app.desk.theme import theme_of
 from app.desk.view import CommonView
 

@@ -1,13 +1,21 @@
 """A few words on a small card of their own, painted where they are needed and never cut off."""
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QFont, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from app.desk.theme import SMALLEST_PT, Theme
 
 #: px between words and the card's edge, and between card and page's edge.
 PAD_X, PAD_Y, KEEP = 8.0, 4.0, 6.0
+
+
+def lettering(widget: QWidget, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+    """The widget's font, no smaller than can be read at arm's length."""
+    font = QFont(widget.font())
+    font.setPointSizeF(max(font.pointSizeF(), SMALLEST_PT))
+    font.setWeight(weight)
+    return font
 
 
 def paint_label(
@@ -19,9 +27,7 @@ def paint_label(
     side: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft,
 ) -> None:
     """The card's lower left corner (lower right with AlignRight) at a place of the widget, px."""
-    font = widget.font()
-    font.setPointSizeF(max(font.pointSizeF(), SMALLEST_PT))
-    painter.setFont(font)
+    painter.setFont(lettering(widget))
     text = QRectF(painter.fontMetrics().boundingRect(words))
     box = QRectF(0.0, 0.0, text.width() + 2.0 * PAD_X, painter.fontMetrics().height() + 2.0 * PAD_Y)
     box.moveBottomLeft(at)

@@ -6,27 +6,23 @@ a tab or moves the hair-cross costs one copy of that layer and a few lines.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
-    QColor,
-    QFont,
     QHideEvent,
     QKeyEvent,
-    QLinearGradient,
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPen,
     QPixmap,
     QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.desk.label import paint_label
 from app.desk.layer import Layer
-from app.desk.theme import SMALLEST_PT, Theme, theme_of
-from app.desk.view import TITLE_PX, Box, CommonView, Seen, transform_of
+from app.desk.page_paint import paint_focus, paint_fold, paint_hair, paint_place, paint_title, paint_veil
+from app.desk.theme import Theme, theme_of
+from app.desk.view import Box, CommonView, Seen, transform_of
 
 if TYPE_CHECKING:
     from app.desk.desk import Desk
@@ -41,8 +37,6 @@ PATIENCE_MS = 150
 PAN_PX = 40.0
 #: px within which two places are one to a hand.
 REACH_PX = 10.0
-#: px of the shade where a page runs into the book's fold.
-FOLD_PX = 22.0
 
 
 class Page(QWidget):
@@ -155,10 +149,10 @@ class Page(QWidget):
             self.paint_moving(painter, self.seen(), theme)
         painter.drawPixmap(0, 0, self._frame_layer())
         if self.shown is not None:
-            self._paint_hair(painter, theme)
-            self._paint_place(painter, theme)
+            self._paint_pointed(painter, theme)
             self.paint_words(painter, self.seen(), theme)
-        self._paint_focus(painter, theme)
+        if self.hasFocus():
+            paint_focus(painter, self, theme)
         painter.end()
 
     def _still_layer(self) -> QPixmap:
@@ -191,79 +185,17 @@ class Page(QWidget):
         """What lies over everything of the frame: the veil of what is old, the title, the fold."""
         theme = self.theme
         if self._is_veiled():
-            self._paint_veil(painter, theme)
+            paint_veil(painter, self, theme)
         if self.shown is not None:
-            self._paint_title(painter, theme)
-        self._paint_fold(painter, theme)
+            paint_title(painter, self, self.title(), theme)
+        paint_fold(painter, self, self.fold_side(), theme)
 
-    def _paint_fold(self, painter: QPainter, theme: Theme) -> None:
-        """A soft shade towards the fold, and the page's own edges."""
-        is_right = self.fold_side() is Qt.Edge.RightEdge
-        edge = float(self.width()) if is_right else 0.0
-        inner = edge - FOLD_PX if is_right else FOLD_PX
-        shade = QLinearGradient(inner, 0.0, edge, 0.0)
-        dark = QColor(0, 0, 0, 70 if theme.name == "dark" else 26)
-        shade.setColorAt(0.0, QColor(0, 0, 0, 0))
-        shade.setColorAt(1.0, dark)
-        painter.fillRect(QRectF(min(inner, edge), 0.0, FOLD_PX, self.height()), shade)
-
-    def _paint_veil(self, painter: QPainter, theme: Theme) -> None:
-        veil = theme.colour("veil")
-        veil.setAlpha(120)
-        painter.fillRect(self.rect(), veil)
-        corner = QPointF(self.width() - 14.0, self.height() - 14.0)
-        words = "old · the new one is on its way"
-        paint_label(painter, self, corner, words, theme, Qt.AlignmentFlag.AlignRight)
-
-    def _paint_title(self, painter: QPainter, theme: Theme) -> None:
-        name, of_what = self.title()
-        fade = QLinearGradient(0.0, 0.0, 0.0, TITLE_PX + 8.0)
-        page = theme.colour("page")
-        for stop, alpha in ((0.0, 245), (0.8, 225), (1.0, 0)):
-            page.setAlpha(alpha)
-            fade.setColorAt(stop, page)
-        painter.fillRect(QRectF(0.0, 0.0, self.width(), TITLE_PX + 8.0), fade)
-        room = self.width() - 36
-        for words, colour, weight, top in (
-            (name, "ink", QFont.Weight.DemiBold, 10),
-            (of_what, "quiet", QFont.Weight.Normal, 30),
-        ):
-            font = lettering(self, weight)
-            painter.setFont(font)
-            painter.setPen(theme.colour(colour))
-            fitting = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
-            painter.drawText(QRectF(18.0, top, room, 22.0), Qt.AlignmentFlag.AlignLeft, fitting)
-
-    def _paint_hair(self, painter: QPainter, theme: Theme) -> None:
-        """The level line right across, and a short upright at the pointer's place."""
-        if self.view.hair is None:
-            return
-        at = self.view.seen_on(self.size_f).of(*self.view.hair)
-        line = theme.colour("accent")
-        line.setAlpha(110)
-        x, y = float(round(at.x())), float(round(at.y()))
-        painter.fillRect(
-            QRectF(0.0, y, self.width(), 1.0), line
-        )  # a filled line costs a tenth of a drawn one
-        painter.fillRect(QRectF(x, TITLE_PX, 1.0, self.height()), line)
-        if not self.underMouse():
-            painter.setPen(QPen(theme.colour("accent"), 1))
-            painter.drawEllipse(at, 4.0, 4.0)
-
-    def _paint_place(self, painter: QPainter, theme: Theme) -> None:
-        if self.view.place is None:
-            return
-        at = self.seen().of(*self.view.place)
-        for colour, width in (("page", 5.0), ("caution", 2.0)):
-            painter.setPen(QPen(theme.colour(colour), width))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawEllipse(at, 13.0, 13.0)
-
-    def _paint_focus(self, painter: QPainter, theme: Theme) -> None:
-        if self.hasFocus():
-            painter.setPen(QPen(theme.colour("accent"), 1))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
+    def _paint_pointed(self, painter: QPainter, theme: Theme) -> None:
+        if self.view.hair is not None:
+            at = self.view.seen_on(self.size_f).of(*self.view.hair)
+            paint_hair(painter, self, at, theme)
+        if self.view.place is not None:
+            paint_place(painter, self.seen().of(*self.view.place), theme)
 
     # the hand
 
@@ -379,14 +311,6 @@ class Page(QWidget):
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
             self.invalidate()
         super().changeEvent(event)
-
-
-def lettering(widget: QWidget, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
-    """The widget's font, no smaller than can be read at arm's length."""
-    font = QFont(widget.font())
-    font.setPointSizeF(max(font.pointSizeF(), SMALLEST_PT))
-    font.setWeight(weight)
-    return font
 
 
 def _whole_box(shown: "Shown | None") -> Box | None:

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 STEP_MM, LONG_STEP_MM = 0.1, 1.0
 #: ms after the last arrow key until the tab's place becomes the Job's: one step of undo for one walk.
 WALK_MS = 500
+#: px that a pressed hand may tremble without moving anything.
+STILL_PX = 3.0
 #: Room between the pointer and the words beside it, px.
 BESIDE = QPointF(14.0, -12.0)
 
@@ -36,6 +38,7 @@ class PartPage(Page):
         self._misfit: Misfit | None = None
         self._hand: TabHand | None = None
         self._pointer: QPointF | None = None
+        self._pressed_at, self._is_moving = QPointF(), False
         self._film = FilmSheet(OVER_PART)
         self._walk = QTimer(singleShot=True, interval=WALK_MS)
         super().__init__(desk, view, "part page")
@@ -194,6 +197,7 @@ class PartPage(Page):
         """A patch of the picture, or a tab."""
         self._end_walk()
         point = self.seen().back(at)
+        self._pressed_at, self._is_moving = at, False
         if self.view.has_picture:
             return self._picture.pressed(point)
         was_taken = self.hand.take(point, self._reach_mm())
@@ -202,8 +206,10 @@ class PartPage(Page):
 
     def dragged(self, at: QPointF) -> None:
         """A tab along the edge."""
-        self.hand.drag(self.seen().back(at))
-        self.update()
+        self._is_moving = self._is_moving or (at - self._pressed_at).manhattanLength() > STILL_PX
+        if self._is_moving:
+            self.hand.drag(self.seen().back(at))
+            self.update()
 
     def released(self, at: QPointF) -> None:
         """The tab's place becomes the Job's."""

@@ -7,8 +7,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
-from app.desk.label import paint_label
-from app.desk.page import lettering
+from app.desk.label import lettering, paint_label
 from app.desk.theme import Theme, theme_of
 from app.desk.view import CommonView, Seen
 from core.errors import SamecutError
@@ -257,9 +256,12 @@ class _HeightField(QLineEdit):
             self.selectAll()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Escape gives the text up."""
-        if Qt.Key(event.key()) is Qt.Key.Key_Escape:
+        """Escape gives the text up; Enter ends here and does not open the field again."""
+        key = Qt.Key(event.key())
+        if key is Qt.Key.Key_Escape:
             self.setText("")
+            self._finished()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._finished()
         else:
             super().keyPressEvent(event)

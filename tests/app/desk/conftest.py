@@ -1,0 +1,94 @@
+"""A small picture with a square, a disc in it and a flag at its side, and the two pages that show it."""
+
+import io
+from types import SimpleNamespace
+
+import pytest
+from PIL import Image, ImageDraw
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from core.job.job import Job, Source
+
+
+def small_picture():
+    image = Image.new("RGB", (640, 640), "#ffffff")
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((120, 120, 520, 520), fill="#2e7d5b")
+    draw.ellipse((240, 240, 400, 400), fill="#e0b050")
+    kept = io.BytesIO()
+    image.resize((160, 160), Image.Resampling.BOX).save(kept, "PNG")
+    return Source("square.png", kept.getvalue())
+
+
+@pytest.fixture(scope="session")
+def small():
+    """The small picture's Source, and what is shown of it at 80 mm."""
+    from core.build import build  # noqa: PLC0415 - slow to import
+    from core.shown import shown_of  # noqa: PLC0415
+
+    source = small_picture()
+    job = Job(source=source.name).with_choice("shape.height", "80 mm")
+    return SimpleNamespace(source=source, job=job, shown=shown_of(build(job, source)))
+
+
+@pytest.fixture
+def shows(desk, stand_ins, qtbot):
+    """Let a Desk show something, as if it had just been built."""
+
+    def do(small, shown=None):
+        if desk.source is not small.source:
+            desk.take_up(small.job, small.source, "square.png opened")
+        stand_ins[-1].says(shown or small.shown)
+        qtbot.waitUntil(lambda: desk.shown is not None and not desk.is_old)
+
+    return do
+
+
+@pytest.fixture
+def opened(themed, qtbot, desk, small, shows):  # noqa: ARG001 - light first
+    """A window with both pages and the spine, 1000 x 640, showing the small picture."""
+    from app.desk.film_page import FilmPage  # noqa: PLC0415 - needs a QApplication
+    from app.desk.part_page import PartPage  # noqa: PLC0415
+    from app.desk.spine import Spine  # noqa: PLC0415
+    from app.desk.view import CommonView  # noqa: PLC0415
+
+    window, view = QWidget(), CommonView()
+    part, film, spine = PartPage(desk, view), FilmPage(desk, view), Spine(desk, view)
+    row = QHBoxLayout(window)
+    row.setSpacing(0)
+    row.addWidget(part, 1)
+    row.addWidget(spine)
+    row.addWidget(film, 1)
+    window.resize(1000, 640)
+    qtbot.addWidget(window)
+    window.show()
+    shows(small)
+    return SimpleNamespace(
+        window=window, view=view, part=part, film=film, spine=spine, desk=desk, ruler=spine.ruler
+    )
+
+
+@pytest.fixture
+def drag():
+    """Press, move in steps and, unless told otherwise, let go of the left button; places in px."""
+
+    def send(widget, kind, at, buttons):
+        button = Qt.MouseButton.NoButton if kind is QEvent.Type.MouseMove else Qt.MouseButton.LeftButton
+        where = widget.mapToGlobal(at)
+        event = QMouseEvent(kind, at, where, button, buttons, Qt.KeyboardModifier.NoModifier)
+        from PySide6.QtWidgets import QApplication  # noqa: PLC0415
+
+        QApplication.sendEvent(widget, event)
+
+    def do(widget, start, end, *, lets_go=True, steps=8):
+        left, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
+        start, end = QPointF(start), QPointF(end)
+        send(widget, QEvent.Type.MouseButtonPress, start, left)
+        for number in range(1, steps + 1):
+            send(widget, QEvent.Type.MouseMove, start + (end - start) * (number / steps), left)
+        if lets_go:
+            send(widget, QEvent.Type.MouseButtonRelease, end, none)
+
+    return do

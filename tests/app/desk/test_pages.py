@@ -1,0 +1,115 @@
+"""What both pages have in common: one view, one hair-cross, and nothing shown that is not there."""
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from app.desk.depth_strip import DepthStrip, profile_of, words_of
+from app.desk.misfit import misfit_of
+from app.desk.theme import DARK, put_on
+
+
+@pytest.mark.usefixtures("themed")
+def test_pages_without_anything_to_show_are_empty_and_calm(qtbot, desk):
+    from app.desk.part_page import PartPage  # noqa: PLC0415
+    from app.desk.view import CommonView  # noqa: PLC0415
+
+    page = PartPage(desk, CommonView())
+    qtbot.addWidget(page)
+    page.show()
+    QTest.mouseClick(page, Qt.MouseButton.LeftButton)
+    QTest.keyClick(page, Qt.Key.Key_Return)
+    QTest.mouseDClick(page, Qt.MouseButton.LeftButton)
+    page.grab()
+
+
+def test_a_wheel_over_one_page_zooms_both_about_the_pointer(opened):
+    at = QPointF(100.0, 200.0)
+    before = opened.film.seen().back(at)
+    wheel = QWheelEvent(
+        at,
+        opened.film.mapToGlobal(at),
+        QPointF(0, 0).toPoint(),
+        QPointF(0, 120).toPoint(),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(opened.film, wheel)
+    assert opened.film.seen().back(at) == pytest.approx(before)
+    assert opened.part.seen().scale == opened.film.seen().scale
+
+
+def test_dragging_bare_ground_moves_both_pages(opened, drag):
+    before = opened.film.seen()
+    drag(opened.part, QPointF(20.0, 90.0), QPointF(60.0, 120.0))
+    now = opened.film.seen()
+    assert (now.left - before.left, now.top - before.top) == pytest.approx((40.0, 30.0))
+
+
+def test_the_hair_cross_stands_at_the_same_place_on_both_pages_and_goes_with_the_pointer(opened):
+    at = QPointF(130.0, 210.0)
+    QTest.mouseMove(opened.part, at.toPoint())
+    assert opened.view.hair == pytest.approx(opened.part.seen().back(at), abs=1e-6)
+    before = opened.film.grab().toImage()
+    QTest.mouseMove(opened.part, QPointF(160.0, 260.0).toPoint())
+    assert opened.film.grab().toImage() != before
+
+
+def test_zero_shows_everything_again_and_t_shows_true_size(opened):
+    whole = opened.view.mm_per_px
+    QTest.keyClick(opened.part, Qt.Key.Key_T)
+    assert opened.view.is_true_size(opened.part.screen().physicalDotsPerInch())
+    QTest.keyClick(opened.part, Qt.Key.Key_0)
+    assert opened.view.mm_per_px == pytest.approx(whole)
+
+
+def test_a_place_that_is_asked_for_is_ringed_until_the_next_press(opened):
+    before = opened.part.grab().toImage()
+    opened.view.show_place((30.0, 40.0))
+    assert opened.part.grab().toImage() != before
+    QTest.mouseClick(opened.part, Qt.MouseButton.LeftButton, pos=QPointF(5, 100).toPoint())
+    assert opened.view.place is None
+
+
+def test_the_still_layer_is_painted_once_however_often_the_hair_cross_moves(opened, monkeypatch):
+    opened.part.grab()
+    painted = []
+    monkeypatch.setattr(opened.part, "paint_still", lambda *_: painted.append(1))
+    for x in range(10):
+        opened.view.point_at((float(x), 3.0))
+        opened.part.repaint()
+    assert painted == []
+
+
+def test_both_pages_look_different_in_the_dark(opened):
+    light = opened.part.grab().toImage()
+    put_on(QApplication.instance(), DARK)
+    assert opened.part.grab().toImage() != light
+
+
+def test_dots_and_films_say_what_they_are(opened):
+    shown, film = opened.film.shown, opened.film
+    key = next(mark for mark in shown.layout.marks if mark.is_key)
+    assert film.named_at(film.seen().of(*key.at)).startswith("key dot · 6 mm, lies in a hole of 7")
+    x, y = shown.layout.shape_at
+    said = film.named_at(film.seen().of(x + shown.size_mm[0] / 2.0, y + shown.size_mm[1] / 2.0))
+    assert said.startswith("film ")
+    assert said.endswith("1 piece")
+
+
+def test_the_misfit_of_square_corners_outside_is_nothing(small):
+    assert misfit_of(small.shown).largest_mm < 0.2
+
+
+def test_the_depth_strip_goes_down_to_the_skim_and_says_the_time(opened, qtbot, small):
+    strip = DepthStrip(opened.desk)
+    qtbot.addWidget(strip)
+    strip.resize(900, 92)
+    strip.grab()
+    assert min(at.y() for at in profile_of(small.shown)) == pytest.approx(small.shown.path.bottom_z_mm)
+    assert [at.x() for at in profile_of(small.shown)] == sorted(at.x() for at in profile_of(small.shown))
+    assert "min" in words_of(small.shown)[0]

@@ -1,0 +1,83 @@
+"""The picture under the pages, and patches that are given another role by a press."""
+
+import math
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from app.desk.picture_layer import NEXT, NEXT_AT_RIM
+from core.patches.role import Role
+
+
+def centre(opened):
+    x, y = opened.part.shown.layout.shape_at
+    width, height = opened.part.shown.size_mm
+    return x + width / 2.0, y + height / 2.0
+
+
+def press(page, point):
+    QTest.mouseClick(page, Qt.MouseButton.LeftButton, pos=page.seen().of(*point).toPoint())
+
+
+def test_p_shows_the_picture_under_both_pages(opened):
+    QTest.keyClick(opened.film, Qt.Key.Key_P)
+    assert opened.view.has_picture
+    at = opened.part.seen().of(*centre(opened)).toPoint()
+    for page in (opened.part, opened.film):
+        colour = page.grab().toImage().pixelColor(at)
+        assert colour.red() > colour.blue()  # the disc is of the colour of sand
+    QTest.keyClick(opened.part, Qt.Key.Key_P)
+    assert not opened.view.has_picture
+
+
+def test_a_press_gives_the_patch_its_next_role_at_a_place_of_the_picture_within_it(opened):
+    opened.view.show_picture(True)
+    press(opened.film, centre(opened))
+    (wish,) = opened.desk.job.shape.patches
+    assert wish.role is Role.BARE
+    assert math.dist(wish.at, (80.0, 80.0)) < 21.0  # px: the disc
+    assert wish.colour == "#e0b050"
+    assert "bare" in opened.desk.undo_words
+
+
+def test_another_press_on_the_same_patch_replaces_the_word_about_it(opened, small, shows):
+    from dataclasses import replace  # noqa: PLC0415
+
+    opened.view.show_picture(True)
+    press(opened.part, centre(opened))
+    patches = small.shown.patches
+    roles = tuple(
+        replace(one, role=Role.BARE, film="") if one.film != patches.roles[1].film and one.film else one
+        for one in patches.roles
+    )
+    again = replace(small.shown, job=opened.desk.job, patches=replace(patches, roles=roles))
+    shows(small, again)
+    press(opened.part, centre(opened))
+    assert len(opened.desk.job.shape.patches) == 1
+    opened.desk.undo()
+    opened.desk.undo()
+    assert opened.desk.job.shape.patches == ()
+
+
+def test_roles_go_round_and_a_patch_at_the_rim_becomes_ground_and_no_hole():
+    for cycle, length in ((NEXT, 3), (NEXT_AT_RIM, 3)):
+        seen, role = [], "film"
+        for _ in range(length):
+            role = cycle[role]
+            seen.append(role)
+        assert seen[-1] == "film"
+    assert NEXT["bare"] == "through"
+    assert NEXT_AT_RIM["bare"] == "ground"
+
+
+def test_a_patch_says_what_it_is_and_what_a_press_makes_of_it(opened):
+    opened.view.show_picture(True)
+    said = opened.part.named_at(opened.part.seen().of(*centre(opened)))
+    assert said.startswith("film ")
+    assert said.endswith("press: bare")
+
+
+def test_a_press_beside_every_patch_moves_the_page_and_changes_nothing(opened):
+    opened.view.show_picture(True)
+    press(opened.part, (-500.0, -500.0))
+    assert opened.desk.job.shape.patches == ()
