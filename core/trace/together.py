@@ -16,7 +16,7 @@ from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
 from core.trace.joints import joint, turn_at
 from core.trace.pieces import Run
-from core.trace.refine import Bends, Effort, Knots, Pull, Refined, equations, refined, turns
+from core.trace.refine import WIDEST_HALF, Bends, Effort, Knots, Pull, Refined, equations, refined, turns
 
 #: rad; joints that turn more are corners without asking.
 SMOOTH_BELOW = np.radians(35.0)
@@ -92,15 +92,21 @@ def _ring_points(run: Run) -> list[Floats]:
 
 
 def _bulge(run: Run, piece: int, start: Floats, end: Floats) -> float:
+    """Of the arc from start to end on its circle, the way round that is nearest to as long as its samples.
+
+    A sweep may come out a little backwards: a nearly empty arc.
+    """
     curve = run.curves[piece]
-    if curve.radius <= 0.0:
+    if curve.radius <= 0.0 or run.pieces is None:
         return 0.0
+    first, last = run.pieces.breaks[piece : piece + 2].tolist()
+    steps = np.diff(run.track.places[first : last + 1], axis=0)
+    expected = float(np.hypot(steps[:, 0], steps[:, 1]).sum()) / curve.radius
     a, b = start - curve.on, end - curve.on
     sense = float(curve.along[0])
-    sweep = np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b) * sense
-    # A sweep that comes out a little backwards is a nearly empty arc, not a full turn.
-    if sweep < -np.pi / 2.0 or (sweep < 0.0 and len(run.curves) == 1):
-        sweep += 2.0 * np.pi
+    sweep = float(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) * sense
+    if expected - sweep > np.pi:
+        sweep = min(sweep + 2.0 * np.pi, 2.0 * WIDEST_HALF)
     return float(sense * np.tan(sweep / 4.0))
 
 
@@ -139,10 +145,16 @@ def knots_of(runs: tuple[Run, ...]) -> Knotted:
 
 def _segment(run: Run, piece: int, start: Floats, end: Floats) -> tuple[float, bool]:
     if run.pieces is None:
-        return (1.0, True) if run.chain.is_ring else (0.0, False)
+        return (_sense(run.corners), True) if run.chain.is_ring else (0.0, False)
     if len(run.curves) == 1 and run.chain.is_ring:
         return float(run.curves[0].along[0]), True
     return _bulge(run, piece, start, end), bool(run.pieces.is_arc[piece])
+
+
+def _sense(ring: Floats) -> float:
+    """1 for corners (n + 1, 2) that run counter-clockwise, else -1."""
+    x, y = (ring - ring[0]).T
+    return 1.0 if float(np.sum(x[:-1] * y[1:] - y[:-1] * x[1:])) >= 0.0 else -1.0
 
 
 def _maybe_smooth(run: Run, points: list[Floats], first: int) -> list[tuple[int, int]]:
