@@ -6,7 +6,7 @@ a tab or moves the hair-cross costs one copy of that layer and a few lines.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSizeF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
     QHideEvent,
     QKeyEvent,
@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.desk.layer import Layer
 from app.desk.page_paint import paint_focus, paint_fold, paint_hair, paint_place, paint_title, paint_veil
 from app.desk.theme import Theme, theme_of
-from app.desk.view import Box, CommonView, Seen, transform_of
+from app.desk.view import TITLE_PX, Box, CommonView, Seen, transform_of
 
 if TYPE_CHECKING:
     from app.desk.desk import Desk
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 #: Zoom of one notch of a wheel (120 eighths of a degree).
 ZOOM_A_NOTCH = 1.2
 NOTCH = 120.0
+#: px from a page's edge that a place which is asked for keeps at least.
+SIGHT_PX = 30.0
 #: ms that a new Shown may take before the last one is veiled as old.
 PATIENCE_MS = 150
 #: px of a pan by one press of an arrow key.
@@ -59,8 +61,9 @@ class Page(QWidget):
         desk.shown_changed.connect(self._take)
         desk.preview_changed.connect(self._rescaled)
         view.changed.connect(self.update)
-        for signal in (view.hair_moved, view.book_changed, view.layers_changed, view.place_shown):
+        for signal in (view.hair_moved, view.book_changed, view.layers_changed):
             signal.connect(self.update)
+        view.place_shown.connect(self._bring_place)
 
     # what subclasses answer
 
@@ -112,9 +115,8 @@ class Page(QWidget):
 
     def fit(self) -> None:
         """Show everything."""
-        box = _whole_box(self.shown)
-        if box is not None:
-            self.view.fit(box, self.size_f)
+        if self.shown is not None:
+            self.view.fit(_whole_box(self.shown, self.desk.scale), self.size_f)
 
     def invalidate(self) -> None:
         """The still layer must be painted anew."""
@@ -134,6 +136,19 @@ class Page(QWidget):
         self.invalidate()
 
     def _rescaled(self, _scale: float) -> None:
+        if self.view.is_fitted and not self.view.is_held:
+            self.fit()
+        self.update()
+
+    def _bring_place(self) -> None:
+        """A place that is asked for is moved into sight."""
+        place = self.view.place
+        if place is not None and self.shown is not None:
+            room = QRectF(self.rect()).adjusted(SIGHT_PX, TITLE_PX, -SIGHT_PX, -SIGHT_PX)
+            at = self.seen().of(*place)
+            if room.isValid() and not room.contains(at):
+                away = room.center() - at
+                self.view.pan(away.x(), away.y())
         self.update()
 
     # painting
@@ -313,10 +328,15 @@ class Page(QWidget):
         super().changeEvent(event)
 
 
-def _whole_box(shown: "Shown | None") -> Box | None:
-    """The stock and the sheet box, mm."""
-    if shown is None:
-        return None
-    stock = shown.layout.stock
+def _whole_box(shown: "Shown", scale: float) -> Box:
+    """The stock and the sheet box, mm, scaled about the shape's foot as the page draws them."""
+    stock, (x, y) = shown.layout.stock, shown.layout.shape_at
     left, near, right, far = shown.sheet_box.loop.bounds()
-    return min(left, 0.0), min(near, 0.0), max(right, stock.width_mm), max(far, stock.depth_mm)
+    low_x, low_y = min(left, 0.0), min(near, 0.0)
+    high_x, high_y = max(right, stock.width_mm), max(far, stock.depth_mm)
+    return (
+        x + (low_x - x) * scale,
+        y + (low_y - y) * scale,
+        x + (high_x - x) * scale,
+        y + (high_y - y) * scale,
+    )

@@ -158,7 +158,7 @@ class Ruler(QWidget):
         if self.height_mm is None or event.button() is not Qt.MouseButton.LeftButton:
             return
         if abs(event.position().y() - self.y_of(self.height_mm)) <= TAKE_PX:
-            self._seen_at_press = self._seen()
+            self._seen_at_press, self.view.is_held = self._seen(), True
             self._dragged_mm = self.height_mm
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
@@ -186,6 +186,7 @@ class Ruler(QWidget):
         """The height becomes the Job's."""
         del event
         wanted, self._dragged_mm, self._seen_at_press = self._dragged_mm, None, None
+        self.view.is_held = False
         if wanted is not None:
             self._propose(f"{_told(wanted)} mm")
 
@@ -202,6 +203,7 @@ class Ruler(QWidget):
             super().keyPressEvent(event)
         elif key is Qt.Key.Key_Escape and self._dragged_mm is not None:
             self._dragged_mm = self._seen_at_press = None
+            self.view.is_held = False
             self.desk.height_preview(None)
         elif event.text().isdigit() or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.type_height(event.text().strip())

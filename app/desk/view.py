@@ -1,7 +1,8 @@
 """The one view that both pages and the ruler share: where the frame stands on the screen, and the hair-cross.
 
 A page shows the view's centre in its own middle, so pages of one height have every place on one line. How
-far the book is closed, and the picture under the pages, are of the view too: all leaves must agree.
+far the book is closed, and the picture under the pages, are of the view too: all leaves must agree. While a
+hand drags what the view would be fitted to (is_held), it stays as it is.
 """
 
 from dataclasses import dataclass
@@ -62,6 +63,7 @@ class CommonView(QObject):
         self.is_fitted = True
         self.hair: tuple[float, float] | None = None
         self.closed = 0.0
+        self.is_held = False
         self.has_picture = False
         self.has_misfit = False
         self.place: tuple[float, float] | None = None

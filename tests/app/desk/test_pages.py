@@ -113,3 +113,22 @@ def test_the_depth_strip_goes_down_to_the_skim_and_says_the_time(opened, qtbot, 
     assert min(at.y() for at in profile_of(small.shown)) == pytest.approx(small.shown.path.bottom_z_mm)
     assert [at.x() for at in profile_of(small.shown)] == sorted(at.x() for at in profile_of(small.shown))
     assert "min" in words_of(small.shown)[0]
+
+
+def test_a_place_out_of_sight_that_is_asked_for_is_moved_into_sight(opened):
+    opened.view.zoom_at((0.0, 0.0), 8.0)
+    place = (70.0, 90.0)
+    assert not opened.part.rect().contains(opened.part.seen().of(*place).toPoint())
+    opened.view.show_place(place)
+    assert opened.part.rect().contains(opened.part.seen().of(*place).toPoint())
+
+
+def test_a_typed_height_stays_whole_in_sight_and_a_dragged_one_keeps_its_scale(opened):
+    opened.desk.propose("shape.height", "160 mm")
+    x, y = opened.part.shown.layout.shape_at
+    top = opened.part.seen().of(x, y + opened.part.shown.size_mm[1])
+    assert opened.part.rect().contains(top.toPoint())
+    before = opened.view.mm_per_px
+    opened.view.is_held = True
+    opened.desk.height_preview(200.0)
+    assert opened.view.mm_per_px == before

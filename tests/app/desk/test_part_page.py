@@ -164,6 +164,7 @@ def test_old_pages_are_marked_when_the_new_ones_are_long_in_coming(opened, qtbot
 
 def test_a_wanted_height_scales_both_pages_at_once_about_the_shapes_foot(opened):
     x, y = opened.part.shown.layout.shape_at
+    opened.view.is_held = True  # as while the ruler's top is dragged
     before = opened.part.seen()
     opened.desk.height_preview(160.0)
     now = opened.part.seen()
