@@ -7,7 +7,7 @@ writes each picture and its kit into FOLDER, checks the kit again from its files
 
 import io
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from time import perf_counter
@@ -18,11 +18,13 @@ from PIL import Image
 from core.cancel import NEVER
 from core.errors import UnreadableFile, WrongCall
 from core.files import write_file, write_folder
-from core.findings import has_stop
+from core.findings import Finding, Level
 from core.job.job import Job, Source
 from core.kit.check import check_files
+from core.kit.kit import Kit
 from core.kit.make import make_kit
 from core.kit.older_kit import is_older_kit
+from core.proof.readback import breach
 
 #: px; height at which drawings of lines and curves are rendered.
 DRAWN_AT = 400
@@ -39,13 +41,23 @@ class Taken:
 
 @dataclass(frozen=True)
 class Outcome:
-    """The kit's files and report, and whether they were proven again; or no files and a sentence."""
+    """The kit, and what checking its files again found; or no kit, and a sentence that says why."""
 
-    files: Mapping[str, bytes]
-    report: Mapping
-    proven: bool
+    kit: Kit | None
+    again: tuple[Finding, ...]
     sentence: str
     seconds: float
+
+    def broken_promises(self) -> list[str]:
+        """What the read-back found, at once or again: the bytes do not say what they should."""
+        fault = breach("", "").remedy
+        found = (*(self.kit.findings if self.kit else ()), *self.again)
+        return [finding.text for finding in found if finding.remedy == fault]
+
+    def stops(self) -> list[str]:
+        """Why there is no program, where there is none."""
+        found = self.kit.findings if self.kit else ()
+        return [finding.text for finding in found if finding.level is Level.STOP]
 
 
 def icon(name: str) -> Taken:
@@ -118,28 +130,30 @@ def outcome_of(taken: Taken) -> Outcome:
     try:
         kit = make_kit(Job(source=taken.name), Source(taken.name, taken.data), NEVER, lambda _stage: None)
     except (UnreadableFile, WrongCall) as refused:
-        return Outcome({}, {}, proven=False, sentence=str(refused), seconds=perf_counter() - begun)
+        return Outcome(None, (), str(refused), perf_counter() - begun)
     seconds = perf_counter() - begun
-    _, again = check_files(kit.files)
-    stops = [finding.text for finding in kit.findings if finding.level.value == "stop"]
-    return Outcome(kit.files, kit.report, not has_stop(again), " ".join(stops), seconds)
+    return Outcome(kit, check_files(kit.files)[1], "", seconds)
 
 
 def told(name: str, taken: Taken, outcome: Outcome) -> str:
     """One line: what it is, what became of it, how near everything is to its promise."""
     start = f"{name:10} {taken.package:32} {outcome.seconds:6.1f} s  "
-    if not outcome.files:
+    if outcome.kit is None:
         return f"{start}refused: {outcome.sentence}"
-    proof, outline = outcome.report["readback"], outcome.report["outline"]
+    proof, outline = outcome.kit.report["readback"], outcome.kit.report["outline"]
     film = max((one["max"] for one in proof["film_error_mm"].values()), default=0.0)
-    return (
-        f"{start}kit of {len(outcome.files)} files, {outline['lines']} lines, {outline['arcs']} arcs,"
-        f" {len(proof['film_error_mm'])} films; {'proven again' if outcome.proven else 'NOT PROVEN'};"
-        f" height {proof['height_error_mm']:.4f}, edge {(proof['edge_error_mm'] or {}).get('max', 0.0):.4f},"
-        f" films {film:.4f}, marks {proof['mark_error_mm']:.4f} mm,"
-        f" rules broken {len(proof['rules']['broken'])} of {proof['rules']['checked']}"
-        + (f"; stop: {outcome.sentence}" if outcome.sentence else "")
-    )
+    edge = (proof["edge_error_mm"] or {"max": 0.0})["max"]
+    parts = [
+        f"{len(outcome.kit.files)} files, {outline['lines']} lines, {outline['arcs']} arcs",
+        f"{len(proof['film_error_mm'])} films",
+        "read back" if not outcome.broken_promises() else "PROMISES BROKEN",
+        f"off by at most: height {proof['height_error_mm']:.4f}, edge {edge:.4f}, films {film:.4f}",
+        f"marks {proof['mark_error_mm']:.4f} mm",
+        f"{len(proof['rules']['broken'])} of {proof['rules']['checked']} rules broken",
+    ]
+    stops = outcome.stops()
+    more = f" (and {len(stops) - 1} more)" if len(stops) > 1 else ""
+    return start + "; ".join(parts) + (f"; no program: {stops[0]}{more}" if stops else "")
 
 
 def main(folder: Path) -> None:
@@ -149,8 +163,8 @@ def main(folder: Path) -> None:
         taken = take()
         write_file(folder / taken.name, taken.data)
         outcome = outcome_of(taken)
-        if outcome.files:
-            write_folder(folder / name, outcome.files, is_older_kit)
+        if outcome.kit:
+            write_folder(folder / name, outcome.kit.files, is_older_kit)
         print(told(name, taken, outcome), flush=True)  # noqa: T201 - a command speaks by printing
 
 
