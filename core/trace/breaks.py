@@ -95,16 +95,8 @@ def price(found: Fits, sigma: Floats) -> Priced:
     return Priced(np.minimum(line, arc), arc < line)
 
 
-@dataclass(frozen=True, eq=False)
-class Ways:
-    """For every track the breaks (k + 1,) as its own sample indices, and the cost (t,)."""
-
-    breaks: tuple[Ints, ...]
-    cost: Floats
-
-
-def cheapest_ways(tracks: tuple[Track, ...]) -> Ways:
-    """The cheapest pieces between candidates from the first of at least two samples to the last."""
+def cheapest_ways(tracks: tuple[Track, ...]) -> tuple[Ints, ...]:
+    """For every track the breaks (k + 1,) between its cheapest pieces, candidates among its own samples."""
     row = strung(tracks)
     picked = tuple(candidates(track) for track in tracks)
     count = np.array([len(marks) for marks in picked])
@@ -114,7 +106,6 @@ def cheapest_ways(tracks: tuple[Track, ...]) -> Ways:
     cost = price(fits(found.sums), row.sigma[owner[found.low]]).cost
     within = np.arange(len(marks)) - np.repeat(np.cumsum(count) - count, count)
     breaks: list[Ints] = [marks] * len(tracks)
-    total = np.zeros(len(tracks))
     side_of = np.searchsorted(SIDES, count)
     for size in np.unique(side_of).tolist():
         here = np.nonzero(side_of == size)[0]
@@ -124,15 +115,14 @@ def cheapest_ways(tracks: tuple[Track, ...]) -> Ways:
         low, high = found.low[mine], found.high[mine]
         table = np.full((len(here), SIDES[size], SIDES[size]), np.inf)
         table[slot[owner[low]], within[low], within[high]] = cost[mine]
-        best, before = cheapest(table)
+        before = cheapest(table)
         for at, index in enumerate(here.tolist()):
-            total[index] = best[at, count[index] - 1]
             breaks[index] = picked[index][_way(before[at], int(count[index]) - 1)]
-    return Ways(tuple(breaks), total)
+    return tuple(breaks)
 
 
-def cheapest(table: Floats) -> tuple[Floats, Ints]:
-    """For costs (t, m, m) the least cost (t, m) of reaching each candidate from 0, and the one before it."""
+def cheapest(table: Floats) -> Ints:
+    """For costs (t, m, m) the candidate before each (t, m) on the cheapest way to it from the first."""
     count, size, _ = table.shape
     best = np.full((count, size), np.inf)
     best[:, 0] = 0.0
@@ -142,7 +132,7 @@ def cheapest(table: Floats) -> tuple[Floats, Ints]:
         ways = best[:, :end] + table[:, :end, end]
         before[:, end] = np.argmin(ways, axis=1)
         best[:, end] = ways[every, before[:, end]]
-    return best, before
+    return before
 
 
 def _way(before: Ints, last: int) -> Ints:
@@ -211,17 +201,15 @@ def split(tracks: tuple[Track, ...], is_ring: tuple[bool, ...]) -> tuple[Split, 
         track.rolled(start) if ring else track
         for track, start, ring in zip(tracks, starts, is_ring, strict=True)
     ]
-    ways = cheapest_ways(tuple(opened))
-    breaks = list(ways.breaks)
-    again = [at for at, ring in enumerate(is_ring) if ring and len(breaks[at]) > 2]
+    pieces = list(slid(tuple(opened), cheapest_ways(tuple(opened))))
+    again = [at for at, ring in enumerate(is_ring) if ring and len(pieces[at].breaks) > 2]
     if again:
-        cuts = [(starts[at] + int(breaks[at][len(breaks[at]) // 2])) % len(tracks[at]) for at in again]
+        middles = [int(pieces[at].breaks[len(pieces[at].breaks) // 2]) for at in again]
+        cuts = [(starts[at] + middle) % len(tracks[at]) for at, middle in zip(again, middles, strict=True)]
         turned = tuple(tracks[at].rolled(cut) for at, cut in zip(again, cuts, strict=True))
-        second = cheapest_ways(turned)
-        for index, at in enumerate(again):
-            if second.cost[index] <= ways.cost[at]:
-                opened[at], breaks[at] = turned[index], second.breaks[index]
-    pieces = slid(tuple(opened), tuple(breaks))
+        for at, track, second in zip(again, turned, slid(turned, cheapest_ways(turned)), strict=True):
+            if second.cost <= pieces[at].cost:
+                opened[at], pieces[at] = track, second
     circles = circle_costs(tracks)
     return tuple(
         Split(track, _or_circle(own, len(track) - 1, circle) if ring else own)

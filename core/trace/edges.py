@@ -35,14 +35,17 @@ def read_edges(frame: Framed, found: Areas) -> Edges:
     """Read once with strips for a little blur, and again where the blur asks for longer or shorter ones."""
     cracks = find_cracks(found)
     chains = string_together(cracks, found)
-    strips = tuple(strips_of(frame, cracks, chain, reach_of(FIRST_BLUR)) for chain in chains)
+    depth = frame.depth()
+    strips = tuple(strips_of(frame, depth, cracks, chain, reach_of(FIRST_BLUR)) for chain in chains)
     bands = bands_of(frame, strips)
     strips = tuple(seen_by(one, frame, bands.metric) for one in strips)
     edges = _read(frame, found, cracks, chains, strips, bands)
     wanted = reach_of(edges.blur)
     if wanted == reach_of(FIRST_BLUR):
         return edges
-    strips = tuple(seen_by(strips_of(frame, cracks, chain, wanted), frame, bands.metric) for chain in chains)
+    strips = tuple(
+        seen_by(strips_of(frame, depth, cracks, chain, wanted), frame, bands.metric) for chain in chains
+    )
     return _read(frame, found, cracks, chains, strips, bands)
 
 

@@ -37,6 +37,16 @@ class Framed:
     palette: Floats
     ground: int
 
+    def depth(self) -> NDArray[np.float32]:
+        """(h + 2, w + 2) px from every pixel to the nearest that touches another colour by a side."""
+        edge = np.zeros(self.labels.shape, dtype=bool)
+        level, upright = self.labels[:-1] != self.labels[1:], self.labels[:, :-1] != self.labels[:, 1:]
+        edge[:-1] |= level
+        edge[1:] |= level
+        edge[:, :-1] |= upright
+        edge[:, 1:] |= upright
+        return np.asarray(cv2.distanceTransform((~edge).astype(np.uint8), cv2.DIST_L2, 3), dtype=np.float32)
+
 
 @dataclass(frozen=True, eq=False)
 class Saddles:
@@ -179,19 +189,17 @@ def _without(frame: Framed, gone: Bools) -> Framed:
     return Framed(labels, frame.pixels, frame.palette, frame.ground)
 
 
-def inside_points(found: Areas) -> Floats:
-    """(n, 2) px, for every area the pixel centre furthest from its edge (chessboard steps within 2 %)."""
+def inside_points(found: Areas, depth: NDArray[np.float32]) -> Floats:
+    """(n, 2) px, for every area the pixel centre furthest from its edge and from the picture's border."""
     index = found.index
-    edge = np.zeros(index.shape, dtype=bool)
-    edge[:-1] |= index[:-1] != index[1:]
-    edge[1:] |= index[:-1] != index[1:]
-    edge[:, :-1] |= index[:, :-1] != index[:, 1:]
-    edge[:, 1:] |= index[:, :-1] != index[:, 1:]
-    depth = cv2.distanceTransform((~edge).astype(np.uint8), cv2.DIST_L2, 3).ravel()
-    flat = index.ravel()
-    deepest = np.zeros(found.colour.size, dtype=depth.dtype)
-    np.maximum.at(deepest, flat, depth)
-    top = np.nonzero(depth == deepest[flat])[0]
+    rows, columns = (np.arange(1.0, side - 1.0) for side in index.shape)
+    room = np.minimum(np.minimum(rows, rows[::-1])[:, None], np.minimum(columns, columns[::-1])[None, :])
+    inner = np.zeros(index.shape)  # the rim is left at 0: it is taken only where an area has nothing else
+    inner[1:-1, 1:-1] = np.minimum(depth[1:-1, 1:-1] + 1.0, room)
+    flat, deep = index.ravel(), inner.ravel()
+    deepest = np.zeros(found.colour.size)
+    np.maximum.at(deepest, flat, deep)
+    top = np.nonzero(deep == deepest[flat])[0]
     _, first = np.unique(flat[top], return_index=True)
     row, column = np.divmod(top[first], index.shape[1])
     return np.column_stack((column - 0.5, row - 0.5)).astype(np.float64)

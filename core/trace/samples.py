@@ -19,7 +19,7 @@ from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
 from core.trace.strips import PLATEAU, Strips, middle, weights
 
-#: px; a second reading further than this from the first outline is not believed.
+#: px; a second reading this far from the first outline says only where to.
 FURTHEST = 1.5
 
 #: px of blur from which corners spoil more than the samples that every piece leaves out at its ends.
@@ -28,8 +28,10 @@ SOFT = 0.3
 #: rad; a chain that turns more than this within reach of the blur has a corner there.
 CORNER_TURN = np.radians(30.0)
 
-#: px per px of blur by which samples near a corner may be off.
-CORNER_SPOILS = 1.5
+#: px per px of blur by which samples beside a sharp turn, and those between two edges, may be off; and how
+#: deep a patch is on both sides where no other edge is near, in px and for every px of blur.
+TURN_SPOILS, OTHER_SPOILS = 0.5, 0.3
+CLOSE, CLOSE_PER_BLUR = 1.0, 2.5
 
 #: Share of the strip's full change below which it says too little about its edge.
 LEAST_CHANGE = 0.35
@@ -85,7 +87,7 @@ def first_samples(strips: Strips, share: Floats, blur: float) -> Samples:
         step=strips.step[kept],
         bend=bend_shift(blur, strips.slant)[kept],
         spread=np.where(whole, spread, np.nan)[kept],
-        extra=_near_corners(strips, blur)[kept],
+        extra=_near_others(strips, blur)[kept],
     )
 
 
@@ -95,10 +97,17 @@ def _clear_of_ends(strips: Strips) -> Bools:
     return np.asarray(np.minimum(strips.step, last - strips.step) > strips.reach)
 
 
-def _near_corners(strips: Strips, blur: float) -> Floats:
-    """(n,) px to expect beyond noise where the chain turns sharply within reach of the blur."""
+def _near_others(strips: Strips, blur: float) -> Floats:
+    """(n,) px to expect beyond noise where a sharp turn or another edge lies within reach of the blur."""
     if blur < SOFT:
         return np.zeros(len(strips))
+    middle = strips.depth.shape[1] // 2
+    deepest = np.minimum(strips.depth[:, :middle].max(axis=1), strips.depth[:, middle:].max(axis=1))
+    close = deepest < CLOSE + CLOSE_PER_BLUR * blur
+    return np.where(_turning(strips, blur), TURN_SPOILS, np.where(close, OTHER_SPOILS, 0.0)) * blur
+
+
+def _turning(strips: Strips, blur: float) -> Bools:
     count = len(strips)
     width = int(np.ceil(2.0 + 3.0 * blur))
     index = np.arange(count)
@@ -108,9 +117,7 @@ def _near_corners(strips: Strips, blur: float) -> Floats:
         ahead, behind = np.minimum(index + width, count - 1), np.maximum(index - width, 0)
     one, other = strips.centre - strips.centre[behind], strips.centre[ahead] - strips.centre
     cross = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
-    return np.where(
-        np.abs(np.arctan2(cross, np.sum(one * other, axis=1))) > CORNER_TURN, CORNER_SPOILS * blur, 0.0
-    )
+    return np.asarray(np.abs(np.arctan2(cross, np.sum(one * other, axis=1))) > CORNER_TURN)
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,14 +140,15 @@ def second_samples(strips: Strips, share: Floats, forecast: Floats, footing: Foo
     weight = slope * weights(strips)
     change = np.sum(weight * slope, axis=1)
     shift = np.sum(weight * (near - told), axis=1) / np.maximum(change, 1e-9)
-    kept = (np.abs(shift) < FURTHEST) & (np.sum(slope, axis=1) > LEAST_CHANGE)
-    size = int(kept.sum())
+    blind = np.sum(slope, axis=1) < LEAST_CHANGE
+    shift = np.where(blind, 0.0, np.clip(shift, -FURTHEST, FURTHEST))
+    lost = blind | (np.abs(shift) >= FURTHEST)
     return Samples(
-        places=(footing.feet + strips.along * shift[:, None])[kept],
-        step=strips.step[kept],
-        bend=np.zeros(size),
-        spread=np.full(size, np.nan),
-        extra=(footing.distrust * footing.spoilt)[kept],
+        places=footing.feet + strips.along * shift[:, None],
+        step=strips.step,
+        bend=np.zeros(len(strips)),
+        spread=np.full(len(strips), np.nan),
+        extra=np.where(lost, FURTHEST, footing.distrust * footing.spoilt),
     )
 
 

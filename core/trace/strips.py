@@ -16,7 +16,8 @@ from core.outline.segments import Floats
 from core.trace.cracks import CrackChain, Cracks, corners_along
 from core.trace.faces import Bools, Framed, Ints
 
-#: px beyond the reach of the soft edge that still count as plateau when its level is read.
+#: px beyond the reach of the soft edge that still count as plateau when its level is read, if no other edge
+#: is within reach of them.
 PLATEAU = 4
 
 #: cracks on each side over which the direction of a chain is smoothed.
@@ -48,7 +49,8 @@ class Strips:
     step (n,) the crack of the chain; centre (n, 2) px its middle; along (n, 2) the unit step of the strip
     from low to high; slant (n,) the cosine between strip and edge normal. flat (n, 2 m) the pixels, as
     indices into the framed picture. free_low and free_high (n,): how many pixels from the crack outwards
-    keep the label of that side. axis (n, 3) and level (n,): share = pixel . axis - level. first (n,): whether
+    keep the label of that side; depth (n, 2 m) px how far each pixel is from any edge.
+    axis (n, 3) and level (n,): share = pixel . axis - level. first (n,): whether
     the low side has the colour that the first strip's low side has.
     """
 
@@ -59,6 +61,7 @@ class Strips:
     flat: Ints
     free_low: Ints
     free_high: Ints
+    depth: NDArray[np.float32]
     axis: Floats
     level: Floats
     first: Bools
@@ -90,13 +93,16 @@ def headings(corners: Floats, *, is_ring: bool) -> Floats:
     return np.asarray(along / np.hypot(*along.T)[:, None])
 
 
-def strips_of(frame: Framed, cracks: Cracks, chain: CrackChain, reach: int) -> Strips:
+def strips_of(
+    frame: Framed, depth: NDArray[np.float32], cracks: Cracks, chain: CrackChain, reach: int
+) -> Strips:
     """The strips of one chain, in its order; all bands of a colour count alike."""
     heading = headings(corners_along(chain, cracks), is_ring=chain.is_ring)
     crack = chain.directed >> 1
     upright = crack < cracks.upright
-    across = np.abs(np.where(upright, heading[:, 1], heading[:, 0]))
-    step = np.nonzero(across >= np.sqrt(0.5))[0]
+    x, y = np.abs(heading).T
+    across = np.where(upright, y, x)
+    step = np.nonzero(np.where(upright, y >= x, x > y))[0]
     if not step.size:
         step = np.arange(len(crack))
     crack, upright = crack[step], upright[step]
@@ -110,6 +116,7 @@ def strips_of(frame: Framed, cracks: Cracks, chain: CrackChain, reach: int) -> S
         along=np.where(upright[:, None], [1.0, 0.0], [0.0, 1.0]),
         slant=np.maximum(across[step], np.sqrt(0.5)),
         flat=flat,
+        depth=depth.ravel()[flat],
         free_low=_run(labels[:, middle - 1 :: -1] == low[:, None]),
         free_high=_run(labels[:, middle:] == high[:, None]),
         axis=np.zeros((len(crack), 3)),
@@ -167,7 +174,8 @@ def _plateau(strips: Strips, seen: Floats, low: Bools) -> Floats:
     out = np.arange(strips.reach, length)
     depth = np.where(low[:, None], seen[:, length - 1 - out], seen[:, length + out])
     free = np.where(low, strips.free_low, strips.free_high)
-    good = free[:, None] >= np.minimum(out + 1 + strips.reach, length)
+    deep = np.where(low[:, None], strips.depth[:, length - 1 - out], strips.depth[:, length + out])
+    good = (free[:, None] > out) & (deep >= strips.reach - 1)
     lack = np.where(low[:, None], 1.0 - depth, depth)
     total = np.sum(np.where(good, lack, 0.0), axis=1)
     level = _smoothed(total, np.sum(good, axis=1).astype(np.float64), is_ring=strips.is_ring)

@@ -14,7 +14,8 @@ from core.trace.track import Track
 class Strung:
     """places (n, 2) px and weight (n,) of all samples; first (t,) sample and sigma (t,) px of every track.
 
-    trim is the number of samples left out at either end of a piece, because they feel its neighbour.
+    trim is the number of samples left out at either end of a piece, because they feel its neighbour; where
+    none is, the sample at a break still belongs to the piece before it alone.
     """
 
     places: Floats
@@ -35,7 +36,7 @@ class Strung:
         """Sums (9, n) of the samples from low to high, high left out, made those of trimmed pieces."""
         off = self.trims(high - low)
         bare = np.nonzero(off == 0)[0]
-        sums[:, bare] += self.powers(high[bare], origin[bare])
+        sums[:, bare] += self.powers(high[bare], origin[bare]) - self.powers(low[bare], origin[bare])
         for step in range(self.trim):
             gone = np.nonzero(off > step)[0]
             sums[:, gone] -= self.powers(low[gone] + step, origin[gone])
@@ -46,7 +47,7 @@ class Strung:
     def pieces(self, low: Ints, high: Ints) -> Floats:
         """(9, n) sums about the first sample of every trimmed piece from low (n,) to high (n,)."""
         off = self.trims(high - low)
-        return self.runs(low + off, high - off + 1, self.places[low])
+        return self.runs(low + np.maximum(off, 1), high - off + 1, self.places[low])
 
     def runs(self, low: Ints, stop: Ints, origin: Floats) -> Floats:
         """(9, n) sums about origins (n, 2) of the samples from low to stop, stop left out; may be none."""

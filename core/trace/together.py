@@ -210,7 +210,7 @@ def spans_of(runs: tuple[Run, ...], knotted: Knotted) -> Spans:
 
 def pull_of(spans: Spans, smooth: Bends) -> Pull:
     """Samples by segment; those beside a corner are left out, those beside a smooth joint are kept."""
-    first, last = spans.first + spans.trim, spans.last - spans.trim
+    first, last = spans.first + np.maximum(spans.trim, 1), spans.last - spans.trim
     first[smooth.after] = spans.first[smooth.after]
     last[smooth.before] = spans.last[smooth.before]
     counts = np.maximum(last - first + 1, 0)

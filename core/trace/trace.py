@@ -17,13 +17,14 @@ from core.outline.outline import Face, Outline
 from core.picture.colours import Colours
 from core.picture.picture import Picture
 from core.trace.edges import read_edges
-from core.trace.faces import framed, inside_points, settled
-from core.trace.guess import NOISE_LEFT, SPOILING_BLUR, better, guess_of, noise_of, read_again, runs_of, tried
+from core.trace.faces import Areas, Framed, framed, inside_points, settled
+from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of
 from core.trace.planar import made_planar
-from core.trace.together import FINE, fitted
+from core.trace.together import FINE, Traced, fitted
+from core.trace.trial import SPOILING_BLUR, better, tried
 
 #: Samples on either side of a break left out of its pieces, and the same once corners are forecast.
-FIRST_TRIM, LATER_TRIM = 2, 1
+FIRST_TRIM, LATER_TRIM = 2, 0
 
 #: What is left of a corner's spoiling when it is forecast, a share: one number for every further reading.
 READINGS = (0.3, 0.1)
@@ -37,6 +38,16 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
     token.check()
     frame, found = settled(framed(picture, colours))
     token.check()
+    chains = _chains(frame, found, token) if len(found.colour) > 1 else ()
+    inside = inside_points(found, frame.depth())
+    faces = tuple(
+        Face(int(colour), (float(x), float(y))) for colour, (x, y) in zip(found.colour, inside, strict=True)
+    )
+    return Outline(tuple(chain for chain, _ in chains), faces, tuple(doubt for _, doubt in chains))
+
+
+def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
+    """The edges between at least two areas."""
     edges = read_edges(frame, found)
     guess = guess_of(edges, runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM))
     for distrust in READINGS:
@@ -45,11 +56,6 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
             guess = better(edges, guess)
         least = tuple(NOISE_LEFT * noise for noise in noise_of(edges, guess))
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
-    runs = tried(edges, guess).simplest()
+    runs = tried(edges, guess).runs()
     token.check()
-    chains = made_planar(fitted(runs, FINE), runs)
-    inside = inside_points(found)
-    faces = tuple(
-        Face(int(colour), (float(x), float(y))) for colour, (x, y) in zip(found.colour, inside, strict=True)
-    )
-    return Outline(tuple(chain for chain, _ in chains), faces, tuple(doubt for _, doubt in chains))
+    return made_planar(fitted(runs, FINE), runs)
