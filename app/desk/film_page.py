@@ -32,7 +32,7 @@ class FilmPage(Page):
         assert self.shown is not None  # noqa: S101 - a page without anything shown has no title
         width, height = self.shown.sheet_box.size_mm
         films = self.shown.films.films
-        names = ", ".join(film.name for film in films) or "no film"
+        names = films[0].name if len(films) == 1 else f"{len(films) or 'no'} films"
         behind = " · cut mirrored" if self.shown.job.film.side == "behind" else ""
         return "Film on your roll", f"{width:g} \u00d7 {height:g} mm box · {names}{behind}"
 

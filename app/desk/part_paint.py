@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from app.desk.tab_hand import TabHand
     from core.shown import Shown
 
-#: px of the polished edge inside the part's outline.
-BEVEL_PX = 5.0
+#: The polished edge inside the part's outline: so many mm, but no more px.
+BEVEL_MM, BEVEL_PX = 1.0, 5.0
 #: px per mm above which the bit's path is drawn: nearer together it only darkens the slot.
 PATH_ABOVE = 2.5
 
@@ -36,7 +36,7 @@ def paint_part(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme
     _paint_hinge(painter, look, theme, scale)
     painter.fillPath(look.slot, theme.colour("board").darker(112))
     _paint_solid(painter, look, shown, theme)
-    _paint_edge(painter, look, theme)
+    _paint_edge(painter, look, theme, min(BEVEL_PX, BEVEL_MM * scale))
     if scale >= PATH_ABOVE:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(tinted(theme, "path", 110), 0))
@@ -127,13 +127,13 @@ def _paint_solid(painter: QPainter, look: "PartLook", shown: "Shown", theme: The
     painter.drawPath(look.seams)
 
 
-def _paint_edge(painter: QPainter, look: "PartLook", theme: Theme) -> None:
+def _paint_edge(painter: QPainter, look: "PartLook", theme: Theme, bevel_px: float) -> None:
     """The polished wall inside the outline, lit from one side, then the outline in ink."""
     painter.save()
     painter.setClipPath(look.part)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for brightness, path in look.facets:
-        pen = QPen(_facet_colour(theme, brightness), 2.0 * BEVEL_PX)
+        pen = QPen(_facet_colour(theme, brightness), 2.0 * bevel_px)
         pen.setCosmetic(True)
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         painter.setPen(pen)
