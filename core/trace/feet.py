@@ -6,7 +6,7 @@ from core.outline.chain import Chain
 from core.outline.segments import Floats, Segments
 from core.trace.faces import Ints
 from core.trace.pieces import Run
-from core.trace.refine import LEAST_HALF
+from core.trace.refine import LEAST_CHORD, LEAST_HALF
 
 
 def pieces_at(run: Run, step: Ints, count: int) -> Ints:
@@ -45,6 +45,7 @@ def nearest_on(segments: Segments, which: Ints, near: Floats) -> Floats:
     half = segments.half_sweeps()[which]
     half = np.where(np.abs(half) < LEAST_HALF, LEAST_HALF, half)
     chord = end - start
+    chord[(chord == 0.0).all(axis=1)] = LEAST_CHORD
     unit = ((near - start)[:, 0] + 1j * (near - start)[:, 1]) / (chord[:, 0] + 1j * chord[:, 1])
     spoke = unit - (0.5 + 0.5j / np.tan(half))
     share = 0.5 + np.angle(spoke * np.where(half > 0.0, 1j, -1j)) / (2.0 * half)

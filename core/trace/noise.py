@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.outline.segments import Floats
-from core.trace.moments import fits, powers
+from core.trace.moments import SUMS, fits, powers
 
 #: samples per window, and how far the next one is.
 LONG, SHORT = 21, 9
@@ -58,7 +58,7 @@ def _windows(runs: tuple[Floats, ...]) -> tuple[Floats, ...]:
         return ()
     every = np.concatenate(runs)
     every = every - every[:, :1]
-    sums = powers(every.reshape(-1, 2)).reshape(-1, *every.shape[:2]).sum(axis=2)
+    sums = powers(every.reshape(-1, 2)).reshape(SUMS, *every.shape[:2]).sum(axis=2)
     found = fits(sums)
     off = np.sqrt(np.minimum(found.arc, found.line) / (every.shape[1] - 3))
     return tuple(np.split(off, np.cumsum([len(run) for run in runs])[:-1]))
