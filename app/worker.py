@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from queue import SimpleQueue
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 from core.errors import Cancelled, SamecutError
@@ -72,6 +74,9 @@ class Worker:
         self._process.start()
         theirs.close()
         self._digest = ""
+        self._outgoing: SimpleQueue[Request | None] = SimpleQueue()
+        self._sender = Thread(target=_send_all, args=(self._ours, self._outgoing), daemon=True)
+        self._sender.start()
 
     @property
     def connection(self) -> Connection:
@@ -84,7 +89,7 @@ class Worker:
         self._newest.value = number
         sent = None if source.digest == self._digest else source
         self._digest = source.digest
-        self._ours.send(Request(number, wanted, job, sent))
+        self._outgoing.put(Request(number, wanted, job, sent))
         return number
 
     def give_up(self) -> None:
@@ -105,6 +110,11 @@ class Worker:
     def close(self) -> None:
         """End the process and wait for it."""
         self.give_up()
+        self._outgoing.put(None)
+        self._sender.join(CLOSE_S)
+        if self._sender.is_alive():  # in the middle of a picture that nobody takes
+            self._process.kill()
+            self._sender.join()
         self._ours.close()
         self._process.join(CLOSE_S)
         if self._process.is_alive():
@@ -114,6 +124,15 @@ class Worker:
 
 #: s that the process is given to come to the end of a stage when the window closes.
 CLOSE_S = 2.0
+
+
+def _send_all(pipe: Connection, outgoing: "SimpleQueue[Request | None]") -> None:
+    """Send until there is None to send: a pipe takes a whole picture only when the other end reads."""
+    while (request := outgoing.get()) is not None:
+        try:
+            pipe.send(request)
+        except OSError:  # the process has died; whoever receives will notice
+            return
 
 
 def _serve(pipe: Connection, newest: Any) -> None:
@@ -150,6 +169,8 @@ class _Bench:
 
     def warm(self) -> None:
         """Import what every Build needs, before it is asked for."""
+        import scipy.spatial  # noqa: F401, PLC0415 - films need it, and it takes half a second
+
         import core.kit.make  # noqa: F401, PLC0415 - in the process, not in the window
 
     def answer(self, request: Request) -> None:

@@ -140,7 +140,7 @@ class FindingsColumn(QWidget):
         column.addWidget(self._scroll, 1)
         column.setAlignment(top, Qt.AlignmentFlag.AlignTop)
         self.fold(is_folded=False)
-        desk.shown_changed.connect(lambda _shown, is_old: None if is_old else self.refresh())
+        desk.shown_changed.connect(self._shown)
 
     def fold(self, *, is_folded: bool) -> None:
         """Make room for the pages, or come back."""
@@ -165,6 +165,10 @@ class FindingsColumn(QWidget):
         groups = grouped(shown.findings) if shown is not None else ()
         if groups != self._groups:
             self._show(groups)
+
+    def _shown(self, _shown: object, is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        if not is_old:
+            self.refresh()
 
     def next_finding(self) -> None:
         """Go to the next place: every place of every finding, worst first, then from the beginning."""

@@ -50,9 +50,11 @@ class Link(QObject):
         self._question: tuple[Wanted, Job, Source] | None = None
         self._number = 0
         self._deaths = 0
+        self._is_open = False
 
     def open(self) -> None:
         """Start the process, and ask what was asked before it was there."""
+        self._is_open = True
         if self._process is not None:
             return
         self._process = self._start()
@@ -61,10 +63,12 @@ class Link(QObject):
             self._number = self._process.ask(*self._question)
 
     def ask(self, wanted: Wanted, job: Job, source: Source) -> None:
-        """Ask this; whatever was asked before is given up."""
+        """Ask this; whatever was asked before is given up. A process that was given up is tried once more."""
         self._question, self._deaths = (wanted, job, source), 0
         if self._process is not None:
             self._number = self._process.ask(wanted, job, source)
+        elif self._is_open:
+            self.open()
 
     def give_up(self) -> None:
         """Nothing is wanted any more."""
@@ -74,6 +78,7 @@ class Link(QObject):
 
     def close(self) -> None:
         """End the process."""
+        self._is_open = False
         process = self._leave()
         if process is not None:
             process.close()
@@ -109,10 +114,11 @@ class Link(QObject):
         if dead is not None:
             dead.close()
         self._deaths += 1
-        is_hopeless = self._question is not None and self._deaths >= MOST_DEATHS
-        if is_hopeless:
+        is_hopeless = self._deaths >= MOST_DEATHS
+        if is_hopeless:  # a process that cannot even start must not be started for ever
             self._question = None
-        self.open()
+        else:
+            self.open()
         self.died.emit(is_hopeless)
 
     def _leave(self) -> Builds | None:

@@ -28,7 +28,7 @@ class RolesField(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(4)
-        desk.shown_changed.connect(lambda _shown, is_old: None if is_old else self.refresh())
+        desk.shown_changed.connect(self._shown)  # a method, not a lambda: it goes when the card goes
 
     def refresh(self) -> None:
         """One row for each colour that was found, with the role it has."""
@@ -38,6 +38,10 @@ class RolesField(QWidget):
             self._make_rows(palette)
         for colour, row in self._rows.items():
             row.shows(self._role(colour, shown))
+
+    def _shown(self, _shown: object, is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        if not is_old:
+            self.refresh()
 
     def _make_rows(self, palette: tuple[str, ...]) -> None:
         self._palette, self._rows = palette, {}

@@ -34,12 +34,12 @@ class Strip(QWidget):
         for button in (self.answer, self.kit):
             button.setParent(self)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        desk.job_changed.connect(lambda _job: self.refresh())
-        desk.shown_changed.connect(lambda _shown, _is_old: self.refresh())
+        desk.job_changed.connect(self.refresh)
+        desk.shown_changed.connect(self.refresh)
         self.refresh()
 
-    def refresh(self) -> None:
-        """Say the present job."""
+    def refresh(self, *_told: object) -> None:
+        """Say the present job; whatever a signal tells is on the Desk too."""
         source = self._desk.source
         shown = self._desk.shown
         pieces = sentence(self._desk.job, source, shown) if source is not None else _NOTHING

@@ -2,7 +2,6 @@
 
 from importlib.resources import files
 from pathlib import Path
-from threading import Thread
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QTimer
@@ -12,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWid
 from app.desk.card import CardView, Popover
 from app.desk.cards import card_named, card_of
 from app.desk.desk import Desk
+from app.desk.errand import Errands
 from app.desk.finder import Finder
 from app.desk.findings import FindingsColumn
 from app.desk.first import FirstPage
@@ -49,7 +49,7 @@ class DeskWindow(QMainWindow):
         self._left: Kept | None = None
         self._popover: Popover | None = None
         self._is_started = False
-        self._warmth = Thread(target=_warm, name="samecut-warmth", daemon=True)
+        self._warmth = Errands(self)
         self._is_first_proposal = True
         self.spread: Spread | None = None
         self._make()
@@ -134,8 +134,7 @@ class DeskWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep what is in no kit, end the building process, and go."""
         self._keep_timer.stop()
-        if self._warmth.ident is not None:
-            self._warmth.join()
+        self._warmth.close()
         has_unwritten = self.desk.has_unwritten
         if has_unwritten:
             self._keep()
@@ -188,7 +187,7 @@ class DeskWindow(QMainWindow):
     def _connect(self) -> None:
         desk = self.desk
         desk.shown_changed.connect(self._shown)
-        desk.job_changed.connect(lambda _job: self._keep_soon())
+        desk.job_changed.connect(self._keep_soon)
         desk.failed.connect(self._fail)
         desk.kit_written.connect(self._kit_written)
         self.strip.card_asked.connect(self.open_card)
@@ -214,7 +213,7 @@ class DeskWindow(QMainWindow):
         self._colour()
         state = self._state or state_folder()
         self._keeper = Keeper(state)
-        self._warmth.start()
+        self._warmth.run(_warm, self._warmed, self._fail)
         self.desk.errands.run(self._keeper.left, self._offer, self._fail)
 
     def _colour(self) -> None:
@@ -242,7 +241,11 @@ class DeskWindow(QMainWindow):
             if to_answer(self.desk.job):
                 self.open_card("height")
 
-    def _open_spread(self) -> None:
+    def _warmed(self, _nothing: object) -> None:
+        self._make_spread()
+
+    def _make_spread(self) -> "Spread":
+        """The pages, made as soon as what they need has been imported; a first picture then finds them."""
         from app.desk.spread import Spread  # noqa: PLC0415 - brings numpy, after the window has been shown
 
         if self.spread is None:
@@ -250,7 +253,10 @@ class DeskWindow(QMainWindow):
             self.spread.view.hair_moved.connect(self._pointed)
             self.spread.view.told.connect(self.status.tell)
             self._stack.addWidget(self.spread)
-        self._stack.setCurrentWidget(self.spread)
+        return self.spread
+
+    def _open_spread(self) -> None:
+        self._stack.setCurrentWidget(self._make_spread())
         self.findings.show()
 
     def _pointed(self) -> None:
@@ -300,7 +306,7 @@ class DeskWindow(QMainWindow):
     def _say(self, sentence: str) -> None:
         self.notice.say(sentence)
 
-    def _keep_soon(self) -> None:
+    def _keep_soon(self, _job: object) -> None:
         if not self._keep_timer.isActive():
             self._keep_timer.start()
 

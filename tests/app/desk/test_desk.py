@@ -118,9 +118,17 @@ def test_a_question_that_kills_twice_is_not_asked_again(opened, stand_ins, qtbot
     for number in range(2):
         with qtbot.waitSignal(opened.failed):
             stand_ins[number].dies()
-    assert stand_ins[2].asked == []
+    assert len(stand_ins) == 2
     opened.propose("shape.height", "90 mm")
     answer(opened, stand_ins[2], qtbot, Shown(90.0))
+
+
+def test_a_process_that_cannot_start_is_not_started_for_ever(desk, stand_ins, qtbot):
+    for number in range(2):
+        with qtbot.waitSignal(desk.failed):
+            stand_ins[number].dies()
+    qtbot.wait(50)
+    assert len(stand_ins) == 2
 
 
 def test_a_kit_is_not_given_up_for_a_later_change_which_is_built_after_it(opened, stand_ins, qtbot, tmp_path):

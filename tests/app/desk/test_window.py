@@ -26,7 +26,7 @@ def window(desk, qtbot, tmp_path):
     qtbot.addWidget(made)
     made.show()
     qtbot.waitActive(made).__enter__()
-    qtbot.waitUntil(lambda: made._warmth.ident is not None and not desk.errands.are_running)
+    qtbot.waitUntil(lambda: made.spread is not None and not desk.errands.are_running)
     return made
 
 
