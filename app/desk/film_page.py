@@ -46,17 +46,19 @@ class FilmPage(Page):
         self._picture.forget()
 
     def still_stamp(self) -> object:
-        """The picture is part of the still layer."""
-        return self.view.has_picture
+        """The picture is part of the still layer, and the film while the book is open."""
+        return self.view.has_picture, self.view.closed == 0.0
 
     def paint_still(self, painter: QPainter, theme: Theme) -> None:
-        """The picture, where it is wanted; the film is a sheet of its own."""
+        """The picture, where it is wanted; else the film, unless it is being moved."""
         if self.view.has_picture:
             self._picture.paint(painter, theme, self.seen().scale)
+        elif self.view.closed == 0.0:
+            self._film.paint(painter, self)
 
     def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """The film, as far as the book is open, and the box's size."""
-        if not self.view.has_picture:
+        if self.view.closed > 0.0 and not self.view.has_picture:
             away = -self.view.closed * leaf_px(self)
             painter.drawPixmap(QPointF(away, 0.0), self._film.picture(self))
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
@@ -103,9 +105,12 @@ class FilmPage(Page):
         """Remember the pointer for the words beside it."""
         self._pointer = event.position()
         super().mouseMoveEvent(event)
-        self.update()
+        self.freshen(self._pointer.y())
+        if self.view.has_picture:
+            self.update()  # another patch may be outlined, and patches are large
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing is under the pointer any more."""
         self._pointer = None
+        self.update()
         super().leaveEvent(event)

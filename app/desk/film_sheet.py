@@ -58,11 +58,12 @@ class FilmSheet:
 
         def paint(painter: QPainter) -> None:
             painter.setTransform(transform_of(page.seen()))
-            self._paint(painter, page)
+            self.paint(painter, page)
 
         return self._layer.picture(page, (*page.still_key(), page.view.has_picture), None, paint)
 
-    def _paint(self, painter: QPainter, page: Page) -> None:
+    def paint(self, painter: QPainter, page: Page) -> None:
+        """The sheet where it lies when it is not moved; the painter stands in the scene."""
         assert page.shown is not None  # noqa: S101 - nothing is painted without
         if self._look is None:
             self._look = film_look(page.shown)

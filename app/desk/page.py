@@ -6,7 +6,7 @@ a tab or moves the hair-cross costs one copy of that layer and a few lines.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
     QHideEvent,
     QKeyEvent,
@@ -14,13 +14,22 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPixmap,
+    QRegion,
     QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.desk.layer import Layer
-from app.desk.page_paint import paint_focus, paint_fold, paint_hair, paint_place, paint_title, paint_veil
+from app.desk.page_paint import (
+    framed_strips,
+    paint_focus,
+    paint_fold,
+    paint_hair,
+    paint_place,
+    paint_title,
+    paint_veil,
+)
 from app.desk.theme import Theme, theme_of
 from app.desk.view import TITLE_PX, Box, CommonView, Seen, transform_of
 
@@ -31,6 +40,8 @@ if TYPE_CHECKING:
 #: Zoom of one notch of a wheel (120 eighths of a degree).
 ZOOM_A_NOTCH = 1.2
 NOTCH = 120.0
+#: px above and below a level within which words, tab and ring of a hand lie; and about the hair-cross.
+BAND_PX, HAIR_PX = 64.0, 7
 #: px from a page's edge that a place which is asked for keeps at least.
 SIGHT_PX = 30.0
 #: ms that a new Shown may take before the last one is veiled as old.
@@ -53,6 +64,7 @@ class Page(QWidget):
         self._patience = QTimer(self, singleShot=True, interval=PATIENCE_MS)
         self._patience.timeout.connect(self.update)
         self._grabbed: QPointF | None = None
+        self._hair_region, self._bands = QRegion(), QRegion()
         self.setAccessibleName(name)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -61,8 +73,9 @@ class Page(QWidget):
         desk.shown_changed.connect(self._take)
         desk.preview_changed.connect(self._rescaled)
         view.changed.connect(self.update)
-        for signal in (view.hair_moved, view.book_changed, view.layers_changed):
+        for signal in (view.book_changed, view.layers_changed):
             signal.connect(self.update)
+        view.hair_moved.connect(self._hair_moved)
         view.place_shown.connect(self._bring_place)
 
     # what subclasses answer
@@ -140,6 +153,21 @@ class Page(QWidget):
             self.fit()
         self.update()
 
+    def freshen(self, *levels: float) -> None:
+        """Paint only what lies about these levels (px) anew, and about those of the last time."""
+        before, self._bands = self._bands, QRegion()
+        for y in levels:
+            self._bands += QRect(0, round(y - BAND_PX), self.width(), round(2.0 * BAND_PX))
+        self.update(self._bands.united(before))
+
+    def _hair_moved(self) -> None:
+        before, self._hair_region = self._hair_region, QRegion()
+        if self.view.hair is not None:
+            at = self.view.seen_on(self.size_f).of(*self.view.hair).toPoint()
+            self._hair_region = QRegion(0, at.y() - HAIR_PX, self.width(), 2 * HAIR_PX)
+            self._hair_region += QRect(at.x() - HAIR_PX, 0, 2 * HAIR_PX, self.height())
+        self.update(self._hair_region.united(before))
+
     def _bring_place(self) -> None:
         """A place that is asked for is moved into sight."""
         place = self.view.place
@@ -162,7 +190,7 @@ class Page(QWidget):
         theme = self.theme
         if self.shown is not None:
             self.paint_moving(painter, self.seen(), theme)
-        painter.drawPixmap(0, 0, self._frame_layer())
+        self._draw_frame(painter)
         if self.shown is not None:
             self._paint_pointed(painter, theme)
             self.paint_words(painter, self.seen(), theme)
@@ -173,6 +201,17 @@ class Page(QWidget):
     def _still_layer(self) -> QPixmap:
         ground = self.theme.colour("page")
         return self._still.picture(self, self.still_key(), ground, self._paint_still_layer)
+
+    def _draw_frame(self, painter: QPainter) -> None:
+        """All of it only where it veils: blending a clear page costs as much as painting one."""
+        layer = self._frame_layer()
+        if self._is_veiled():
+            painter.drawPixmap(0, 0, layer)
+            return
+        for strip in framed_strips(self, self.fold_side()):
+            ratio = layer.devicePixelRatio()
+            source = QRectF(strip.topLeft() * ratio, strip.size() * ratio)
+            painter.drawPixmap(strip, layer, source)
 
     def _frame_layer(self) -> QPixmap:
         key = (id(self.shown), self.theme.name, self._is_veiled())

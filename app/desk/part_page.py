@@ -209,23 +209,31 @@ class PartPage(Page):
         self._is_moving = self._is_moving or (at - self._pressed_at).manhattanLength() > STILL_PX
         if self._is_moving:
             self.hand.drag(self.seen().back(at))
-            self.update()
 
     def released(self, at: QPointF) -> None:
         """The tab's place becomes the Job's."""
         del at
         if self.shown is not None:
             self._propose(self.hand.drop())
+        self.update()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Remember the pointer for the words beside it."""
         self._pointer = event.position()
         super().mouseMoveEvent(event)
-        self.update()
+        self.freshen(self._pointer.y(), *self._level_in_hand())
+        if self.view.has_picture:
+            self.update()  # another patch may be outlined, and patches are large
+
+    def _level_in_hand(self) -> tuple[float, ...]:
+        if self.shown is None or self.hand.chosen is None:
+            return ()
+        return (self.seen().of(*self.hand.tabs[self.hand.chosen].at).y(),)
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing is under the pointer any more."""
         self._pointer = None
+        self.update()
         super().leaveEvent(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name

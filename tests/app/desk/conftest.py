@@ -82,10 +82,11 @@ def drag():
 
         QApplication.sendEvent(widget, event)
 
-    def do(widget, start, end, *, lets_go=True, steps=8):
+    def do(widget, start, end, *, lets_go=True, steps=8, presses=True):
         left, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
         start, end = QPointF(start), QPointF(end)
-        send(widget, QEvent.Type.MouseButtonPress, start, left)
+        if presses:
+            send(widget, QEvent.Type.MouseButtonPress, start, left)
         for number in range(1, steps + 1):
             send(widget, QEvent.Type.MouseMove, start + (end - start) * (number / steps), left)
         if lets_go:

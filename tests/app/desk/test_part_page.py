@@ -185,7 +185,18 @@ def test_a_drag_costs_less_than_a_frame(opened, drag):
     for number in range(40):
         at = start + QPointF(number, number / 2.0)
         begun = time.perf_counter()
-        opened.part.dragged(at)
-        opened.part.repaint()
+        drag(opened.part, at, at, lets_go=False, steps=1, presses=False)
+        QApplication.processEvents()
         spent.append(time.perf_counter() - begun)
     assert sorted(spent)[len(spent) // 2] < 0.016
+
+
+def test_what_is_painted_in_bands_during_a_drag_is_what_a_whole_painting_gives(opened, drag):
+    start = bridge(opened, 0)
+    drag(opened.part, start, start + QPointF(40.0, 60.0), lets_go=False)
+    QApplication.processEvents()
+    screen = opened.part.screen().grabWindow(opened.window.winId()).toImage()
+    opened.part.update()
+    opened.film.update()
+    QApplication.processEvents()
+    assert opened.part.screen().grabWindow(opened.window.winId()).toImage() == screen
