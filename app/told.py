@@ -8,7 +8,8 @@ from typing import Any, TextIO
 
 from app.stages import doing
 from core.files import write_file
-from core.findings import Finding, worst_first
+from core.findings import Finding, Point
+from core.grouped import grouped
 
 
 class Told:
@@ -46,10 +47,10 @@ class Told:
             self.say(f"note: {key} in the Job is not known here; it was kept and not followed.")
 
     def findings(self, findings: tuple[Finding, ...]) -> None:
-        """Every finding on a line of its own, worst first."""
-        for finding in worst_first(findings):
-            at = f" (at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm)" if finding.at else ""
-            self.say(f"{finding.level}: {finding.text}{at} {finding.remedy}")
+        """Findings of one kind on a line, worst first, with the first of their places."""
+        for group in grouped(findings):
+            count = f"{len(group.findings)} x: " if len(group.findings) > 1 else ""
+            self.say(f"{group.level}: {count}{group.text}{_where(group.places)} {group.remedy}")
 
     def report(self, data: bytes) -> None:
         """The report where it was asked for. Raises Unwritable."""
@@ -59,6 +60,16 @@ class Told:
             sys.stdout.buffer.flush()
         elif self._report is not None:
             write_file(Path(self._report), data)
+
+
+#: Places of one kind of finding that are told; the report has all of them.
+MOST_PLACES = 3
+
+
+def _where(places: Sequence[Point]) -> str:
+    told = ", ".join(f"({x:.1f}, {y:.1f})" for x, y in places[:MOST_PLACES])
+    more = ", …" if len(places) > MOST_PLACES else ""
+    return f" At {told}{more} mm." if told else ""
 
 
 def _size(report: Mapping[str, Any]) -> str:
