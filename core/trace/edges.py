@@ -2,12 +2,18 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from core.outline.segments import Floats
 from core.trace.bands import Bands, bands_of
 from core.trace.cracks import CrackChain, Cracks, find_cracks, string_together
 from core.trace.faces import Areas, Framed
 from core.trace.samples import Samples, blur_of, first_samples
-from core.trace.strips import Strips, reach_of, seen_by, shares, strips_of
+from core.trace.strips import Strips, middle, reach_of, seen_by, shares, strips_of
+
+#: Share of a colour from which a pixel counts as mixed. A picture in which fewer strips than HARD_SHARE have
+#: such a pixel is hard: its samples are steps that scatter by HARD_SIGMA px (1 / sqrt(12)).
+BETWEEN, HARD_SHARE, HARD_SIGMA = 0.12, 0.1, 0.29
 
 #: px of blur supposed until it is measured.
 FIRST_BLUR = 0.6
@@ -17,7 +23,8 @@ FIRST_BLUR = 0.6
 class Edges:
     """The framed picture with its areas, cracks and chains; for every chain strips, shares and first samples.
 
-    blur is the sigma in px common to all edges, bands how lightness and hue are listened to.
+    blur is the sigma in px common to all edges, bands how lightness and hue are listened to,
+    least_sigma px the least that samples scatter: more than nothing where no pixel is between two colours.
     """
 
     frame: Framed
@@ -29,6 +36,7 @@ class Edges:
     samples: tuple[Samples, ...]
     blur: float
     bands: Bands
+    least_sigma: float
 
 
 def read_edges(frame: Framed, found: Areas) -> Edges:
@@ -60,4 +68,10 @@ def _read(
     read = tuple(shares(strip, frame.pixels) for strip in strips)
     blur = blur_of(tuple(first_samples(s, share, 0.0) for s, share in zip(strips, read, strict=True)))
     samples = tuple(first_samples(s, share, blur) for s, share in zip(strips, read, strict=True))
-    return Edges(frame, found, cracks, chains, strips, read, samples, blur, bands)
+    return Edges(frame, found, cracks, chains, strips, read, samples, blur, bands, _least_sigma(read))
+
+
+def _least_sigma(read: tuple[Floats, ...]) -> float:
+    """Px; pixels of one colour or the other tell an edge to half a pixel either way, 1 / sqrt(12) at most."""
+    between = [np.any((middle(one) > BETWEEN) & (middle(one) < 1.0 - BETWEEN), axis=1) for one in read]
+    return HARD_SIGMA if np.mean(np.concatenate(between)) < HARD_SHARE else 0.0

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from core.outline.segments import Floats
 from core.trace.edges import Edges
+from core.trace.ends import blunted
 from core.trace.feet import feet
 from core.trace.forecast import cut_off, forecast, grain_of, hue_softened
 from core.trace.noise import scatters_of, sigmas
@@ -42,8 +43,9 @@ def runs_of(
     """The pieces of every chain; no chain's noise is taken for less than least px."""
     rings = tuple(chain.is_ring for chain in edges.chains)
     scatter = sigmas(scatters_of(tuple(s.places for s in samples), rings))
-    noise = tuple(max(pair) for pair in zip(scatter, least, strict=True))
-    return runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
+    noise = tuple(max(*pair, edges.least_sigma) for pair in zip(scatter, least, strict=True))
+    runs = runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
+    return tuple(blunted(run, edges.blur) for run in runs)
 
 
 def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:

@@ -36,7 +36,7 @@ LEAST_TURN, MOST_TURN = np.radians(6.0), np.radians(150.0)
 LEEWAY = 4.0
 
 #: Standard deviations by which a corner must fall short of a sharp one for an arc to be tried.
-SHORTFALL = 4.0
+SHORTFALL = 2.0
 
 
 class Corner(Enum):
