@@ -6,10 +6,10 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 
 from app.desk.card import scrolled
 from app.desk.desk import Desk
-from app.desk.grouped import Group, grouped
 from app.desk.icons import icon, pixmap
 from app.desk.remedies import REMEDIES, can_be_hole, hole_instead
 from app.desk.theme import theme_of
+from core.grouped import Group, grouped
 
 #: px of the column, and of what stays of it when folded.
 WIDE, NARROW = 292, 40

@@ -39,11 +39,14 @@ def bind(window: QWidget, does: Mapping[str, Callable[[], None]]) -> None:
 class KeyCard(Popover):
     """The list of keys."""
 
+    wide_px = 680
+
     def __init__(self, window: QWidget, opener: QWidget) -> None:
         super().__init__(window, opener, "Keys")
         listed = [*((" or ".join(keys), words) for keys, words in KEYS.values()), *_ELSEWHERE]
         rows = "".join(
-            f"<tr><td style='padding: 2px 18px 2px 0'><b>{keys}</b></td><td>{words}</td></tr>"
+            f"<tr><td style='padding: 2px 18px 2px 0'><b>{keys}</b></td>"
+            f"<td style='padding: 2px 0'>{words}</td></tr>"
             for keys, words in listed
         )
         self.body.addWidget(QLabel(f"<table>{rows}</table>"))

@@ -109,6 +109,16 @@ class DeskWindow(QMainWindow):
             self._stand(finder)
             finder.line.setFocus()
 
+    def show_picture(self) -> None:
+        """The picture under the pages, or no longer."""
+        if self.spread is not None:
+            self.spread.view.show_picture(not self.spread.view.has_picture)
+
+    def show_whole(self) -> None:
+        """Everything on both pages."""
+        if self.spread is not None:
+            self.spread.part.fit()
+
     def list_keys(self) -> None:
         """Show what the keys do."""
         card = KeyCard(self, self.strip.kit)
@@ -206,6 +216,7 @@ class DeskWindow(QMainWindow):
             "open": self.ask_for_file, "paste": self.paste, "kit": self.ask_for_kit,
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys,
+            "picture": self.show_picture, "whole": self.show_whole,
         })  # fmt: skip
 
     def _start(self) -> None:

@@ -113,7 +113,10 @@ def build_figures(window: DeskWindow, loop: Loop) -> None:
         desk.propose("shape.height", height)
         painted(window)
         tell(f"height {height}: scaled pages", time.perf_counter() - begun, 0.1)
-        loop.until(lambda: not desk.is_old)
+        loop.until(lambda: not desk.is_old or bool(window.notice.text))
+        if window.notice.text:
+            print(f"height {height}: {window.notice.text}", flush=True)  # noqa: T201 - what it is for
+            return
         painted(window)
         tell(f"height {height}: true pages", time.perf_counter() - begun, 0.5)
         tell("  longest block meanwhile", loop.longest, 0.05)

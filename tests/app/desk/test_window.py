@@ -206,6 +206,20 @@ def test_the_next_key_goes_through_every_place_of_every_finding(opened, qtbot):
     assert set(places) == {finding.at for finding in opened.desk.shown.findings if finding.at}
 
 
+def test_the_picture_is_shown_and_put_away_by_one_key(opened, qtbot):
+    for wanted in (True, False):
+        qtbot.keyClick(opened, Qt.Key.Key_P)
+        assert opened.spread.view.has_picture is wanted
+
+
+def test_letters_typed_into_a_field_are_no_keys(opened, qtbot):
+    opened.open_choice("files.name")
+    field = opened.popover.controls["files.name"].field
+    qtbot.keyClicks(field, "P0./")
+    assert field.text() == "P0./"
+    assert not opened.spread.view.has_picture
+
+
 def test_a_remedy_opens_its_choice(opened, qtbot):
     view = next(view for view in opened.findings.views if view.group.code == "corner-rounded")
     button = next(one for one in view.findChildren(QAbstractButton) if one.text() == "bit…")
@@ -264,9 +278,9 @@ def test_tab_reaches_every_bracket_in_the_order_of_the_sentence(opened, qtbot):
 def test_no_text_is_cut_off(opened, themed, theme, size):
     put_on(themed, theme)
     opened.resize(*size)
-    for card in ("", *(card.name for card in CARDS)):
-        if card:
-            opened.open_card(card)
+    cards = [lambda card=card: opened.open_card(card.name) for card in CARDS]
+    for open_one in (lambda: None, *cards, opened.list_keys, opened.find_choice, opened.ask_for_kit):
+        open_one()
         for _ in range(5):  # a layout asks for another one when a text wraps
             themed.processEvents()
         assert cut_off(opened) == []

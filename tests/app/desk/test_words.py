@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from app.desk.cards import CARDS, card_of
 from app.desk.finder import found
-from app.desk.grouped import grouped
 from app.desk.keys import KEYS
 from app.desk.names import name_of
 from app.desk.proof_words import files_told, proof_told
@@ -18,6 +17,7 @@ from app.desk.sentence import plain, sentence, to_answer
 from app.desk.spoken import other_unit, said
 from app.desk.theme import DARK, LIGHT, TEXT_ON_GROUND, contrast, style_sheet
 from core.findings import Finding, Level
+from core.grouped import grouped
 from core.job.job import CHOICES, Job, Source
 from tests.support.jobs import texts_of
 
