@@ -50,7 +50,11 @@ def runs_of(
 
 def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
     """The outline that fits the runs, and its forecast."""
-    traced = fitted(runs, ROUGH)
+    return guess_from(edges, runs, fitted(runs, ROUGH))
+
+
+def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
+    """An outline already drawn from the runs, and its forecast."""
     frame = edges.frame
     told = forecast(
         tuple(chain for chain, _ in traced),

@@ -49,9 +49,20 @@ def fitted(runs: tuple[Run, ...], effort: Effort) -> Traced:
     if not runs:
         return ()
     knotted = knots_of(runs)
-    held = _settled(knotted, spans_of(runs, knotted), effort)
+    return _chains(runs, knotted, _settled(knotted, spans_of(runs, knotted), effort))
+
+
+def sketched(runs: tuple[Run, ...]) -> Traced:
+    """The same from each piece's own line or circle alone, joined where they cross: quick but rough."""
+    if not runs:
+        return ()
+    knotted = knots_of(runs)
+    return _chains(runs, knotted, knotted.knots)
+
+
+def _chains(runs: tuple[Run, ...], knotted: Knotted, knots: Knots) -> Traced:
     return tuple(
-        (_chain(run, held, points, segments), _doubt(run, segments))
+        (_chain(run, knots, points, segments), _doubt(run, segments))
         for run, points, segments in zip(runs, knotted.points_of, knotted.segments_of, strict=True)
     )
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.trace.edges import Edges
-from core.trace.guess import Guess, guess_of, noise_of
+from core.trace.guess import Guess, guess_from, guess_of, noise_of
 from core.trace.pieces import Run
 from core.trace.simpler import (
     LEAST_NOISE,
@@ -23,6 +23,7 @@ from core.trace.simpler import (
     strips_near,
 )
 from core.trace.strips import LEAST_DIFFERENCE, middle
+from core.trace.together import sketched
 
 #: px; blur from which mistaken corners spoil what is read next.
 SPOILING_BLUR = 0.7
@@ -80,7 +81,7 @@ def tried(edges: Edges, guess: Guess) -> Trial:
     asked = doubtful(guess.runs, edges.blur)
     noise = noise_of(edges, guess)
     spoilt = tuple((doubt, Corner.SHARP) for doubt in asked if doubt.short())
-    sharp = guess_of(edges, _reshaped(guess.runs, spoilt)) if spoilt else guess
+    sharp = _sketch(edges, guess, spoilt) if spoilt else guess
     asked = tuple(_with_radius(edges, sharp, doubt, noise[doubt.run]) for doubt in asked)
     asked = tuple(doubt for doubt in asked if doubt.short() or doubt.radius)
     guesses = {Corner.AS_IT_IS: guess}
@@ -88,9 +89,21 @@ def tried(edges: Edges, guess: Guess) -> Trial:
         guesses[Corner.SHARP] = sharp
     if any(doubt.radius for doubt in asked):
         round_all = tuple((doubt, Corner.ROUNDED if doubt.radius else Corner.SHARP) for doubt in asked)
-        guesses[Corner.ROUNDED] = guess_of(edges, _reshaped(guess.runs, round_all))
+        guesses[Corner.ROUNDED] = _sketch(edges, guess, round_all)
     noise = tuple(min(own) for own in zip(*(noise_of(edges, one) for one in guesses.values()), strict=True))
     return Trial(guesses, tuple((d, chosen(d, _off(edges, guesses, d), noise[d.run])) for d in asked))
+
+
+def _sketch(edges: Edges, guess: Guess, verdicts: Verdicts) -> Guess:
+    """The guess with other corners; in a sharp picture chains without any are not fitted again."""
+    runs = _reshaped(guess.runs, verdicts)
+    if edges.blur > SPOILING_BLUR:
+        return guess_of(edges, runs)
+    changed = {doubt.run for doubt, _ in verdicts}
+    drawn = zip(sketched(runs), guess.traced, strict=True)
+    return guess_from(
+        edges, runs, tuple(new if at in changed else old for at, (new, old) in enumerate(drawn))
+    )
 
 
 def _reshaped(runs: tuple[Run, ...], verdicts: Verdicts) -> tuple[Run, ...]:
