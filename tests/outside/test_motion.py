@@ -44,6 +44,26 @@ def test_a_move_from_rest_to_rest_takes_the_time_of_its_trapezoid(length, feed, 
     assert timing.peak[0] == pytest.approx(peak, rel=1e-5)
 
 
+# The same with speeds at both ends: (v - v0)/a + (v - v1)/a + (L - (v^2 - v0^2)/2a - (v^2 - v1^2)/2a)/v, else
+# to a peak of sqrt(a L + (v0^2 + v1^2)/2). On from 10 mm/s at 100 mm/s2, at most 20: worked by hand.
+ONWARD = [
+    (10, 20.0, 0.1 + 0.2 + 6.5 / 20),
+    (3.5, 20.0, 0.3),  # exactly the triangular limit: 1.5 mm up, 2 mm down
+    (1, 12.247449, 0.1449490),
+]
+
+
+@pytest.mark.parametrize(("length", "peak", "seconds"), ONWARD)
+def test_a_move_entered_at_speed_takes_the_time_of_its_trapezoid(length, peak, seconds):
+    points = np.array([(0, 0, 0), (10, 0, 0), (10 + length, 0, 0)], dtype=float)
+    timing = timed(
+        points[:-1], points[1:], np.zeros(2), np.array([600, 1200]), np.zeros(2, bool), machine(100)
+    )
+    assert timing.entry[1] == pytest.approx(10, rel=1e-9)
+    assert timing.peak[1] == pytest.approx(peak, rel=1e-6)
+    assert timing.seconds[1] == pytest.approx(seconds, rel=1e-6)
+
+
 # Corner speed by deviation, v^2 = a d sin(t/2) / (1 - sin(t/2)): public planner sources of small open
 # controllers (formula and sign), derivation by S. K. Jeon, 2011; interior angle in degrees, speeds in mm/s
 # at 100 mm/s2 and 0.01 mm, at 500 and 0.01, at 500 and 0.02.
@@ -65,6 +85,29 @@ def test_a_corner_is_taken_at_the_speed_of_its_deviation(degrees, slow, quick, l
     corner = [(-1000, 0, 0), (0, 0, 0), (1000 * math.cos(turn), 1000 * math.sin(turn), 0)]
     for speed, which in ((slow, machine(100)), (quick, machine(500)), (loose, machine(500, 0.02))):
         assert along(corner, 60000, which).exit[0] == pytest.approx(speed, rel=1e-5)
+
+
+# The radius of that circle over the deviation, sin(t/2) / (1 - sin(t/2)).
+RADII = [
+    (45, 0.619915), (60, 1), (90, 2.414214), (120, 6.464102), (135, 12.137071), (150, 28.347718),
+    (170, 261.7912), (175, 1049.6647),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("degrees", "radius"), RADII)
+def test_a_corner_has_the_circle_of_its_deviation(degrees, radius):
+    turn = math.pi - math.radians(degrees)
+    corner = [(-1000, 0, 0), (0, 0, 0), (1000 * math.cos(turn), 1000 * math.sin(turn), 0)]
+    assert along(corner, 60000, machine(500, 0.02)).exit[0] ** 2 / (500 * 0.02) == pytest.approx(
+        radius, rel=1e-6
+    )
+
+
+def test_a_corner_between_short_moves_is_no_rounder_than_they_are_long():
+    # Public planner sources of small open controllers: R at most L/2 tan(t/2) of each neighbour. A right
+    # angle with 0.02 mm on one side: R 0.01 mm, v = sqrt(100 * 0.01) = 1 mm/s, not 1.55377.
+    corner = [(-50, 0, 0), (0, 0, 0), (0, 0.02, 0), (0, 50, 0)]
+    assert along(corner, 600, machine(100)).exit[0] == pytest.approx(1.0, rel=1e-9)
 
 
 def test_a_factory_machine_takes_a_right_angle_at_thirty_millimetres_a_minute():
