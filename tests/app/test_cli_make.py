@@ -101,7 +101,7 @@ def test_a_picture_and_nothing_else_becomes_a_kit(samecut, bench, work):
     assert out.splitlines() == [
         "kit: 2 files, 94.31 x 118 mm.",
         "Read back from the files, off by at most: edge 0.004 mm, height 0.000 mm, marks 0.000 mm.",
-        "caution: The neck is thin. (at 12.3, 5.0 mm) Widen it.",
+        "caution: The neck is thin. At (12.3, 5.0) mm. Widen it.",
     ]
 
 
