@@ -23,6 +23,10 @@ FLATNESS = 0.005
 CRUDE = 0.5
 
 
+#: px by which a chain may leave the box round its cracks; a sharp tip that blur has rounded off needs most.
+STRAY = 8.0
+
+
 @dataclass(eq=False)
 class Mending:
     """Which chains are polygons by now, and which nodes are back on the lattice."""
@@ -65,13 +69,23 @@ class Mending:
 
 
 def made_planar(chains: Traced, runs: tuple[Run, ...]) -> Traced:
-    """The same chains, those that cross or lie inside out drawn through the midpoints of their cracks."""
+    """The same chains; those that cross, stray or lie inside out go through the midpoints of their cracks."""
     work = Mending(chains, runs)
-    crossed = {at for at, (chain, _) in enumerate(chains) if _is_inside_out(chain, runs[at])}
-    crossed |= crossing(tuple(chain for chain, _ in chains))
+    lost = {at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])}
+    work.mend(lost)  # first and alone: what they cross is not to blame
+    crossed = crossing(tuple(chain for chain, _ in work.mended()))
     while crossed and work.mend(crossed):
         crossed = crossing(tuple(chain for chain, _ in work.mended()))
     return work.mended()
+
+
+def _is_lost(chain: Chain, run: Run) -> bool:
+    """Whether the fit has lost a chain's cracks: it strays from the box round them, or lies inside out."""
+    line = _line(chain)
+    beyond = np.maximum(
+        run.corners.min(axis=0) - line.min(axis=0), line.max(axis=0) - run.corners.max(axis=0)
+    )
+    return bool(beyond.max() > STRAY) or _is_inside_out(chain, run)
 
 
 def _is_inside_out(chain: Chain, run: Run) -> bool:

@@ -11,7 +11,7 @@ from tests.outside.ten_pictures import TEN, outcome_of
 pytestmark = pytest.mark.outside
 
 #: Quick ones of every kind; the others belong to the long campaign.
-QUICK = ("help", "eight")
+QUICK = ("help", "eight", "horse")
 #: Pictures of more or finer parts than the default machine takes at 100 mm: films, but no program.
 NOT_ROUTED = {"logo", "logo2", "chelsea"}
 

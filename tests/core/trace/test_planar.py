@@ -7,7 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.cancel import NEVER
+from core.outline.chain import Chain
 from core.picture.colours import Colours
+from core.trace.cracks import CrackChain
+from core.trace.pieces import Run
+from core.trace.planar import made_planar
 from core.trace.trace import trace
 from tests.support.drawn import picture_of
 
@@ -76,3 +80,29 @@ def test_a_picture_of_one_colour_is_ground_alone_or_one_face_with_the_border_as_
     outline = trace(picture_of(PALETTE[labels]), Colours(PALETTE, labels, 0), NEVER)
     assert [face.colour for face in outline.faces] in ([[0]] if colour == 0 else [[0, 1], [0]])
     assert len(outline.chains) == len(outline.faces) - 1
+
+
+def ring_of(size, middle, left, right):
+    """A square ring as it was fitted, and the run of cracks that it was fitted to."""
+    half = size / 2.0
+    corners = np.array([[-half, -half], [half, -half], [half, half], [-half, half], [-half, -half]]) + middle
+    cracks = shapely.get_coordinates(shapely.segmentize(shapely.LineString(corners), 1.0))
+    chain = CrackChain(np.arange(len(cracks) - 1), left, right, is_ring=True, tail=-1, head=-1)
+    return Chain(corners, np.zeros(4), left, right), Run(chain, cracks, None, None, ())
+
+
+def test_a_ring_that_has_run_away_is_drawn_along_its_cracks_and_what_it_crossed_stays_as_it_was():
+    outer, outer_run = ring_of(40.0, (50.0, 50.0), 1, 0)
+    inner, inner_run = ring_of(4.0, (33.0, 50.0), 2, 1)
+    lost = Chain(inner.points[[0, 1, 0]], np.array([14.0, 0.1]), 2, 1)
+    kept, drawn = made_planar(((outer, 0.1), (lost, 0.1)), (outer_run, inner_run))
+    assert kept[0] is outer
+    assert len(drawn[0].bulges) == 16
+    assert shapely.Polygon(drawn[0].points).area == pytest.approx(16.0, abs=1.0)
+
+
+def test_rings_that_stay_with_their_cracks_are_left_alone():
+    outer, outer_run = ring_of(40.0, (50.0, 50.0), 1, 0)
+    inner, inner_run = ring_of(4.0, (33.0, 50.0), 2, 1)
+    fitted = ((outer, 0.1), (inner, 0.1))
+    assert made_planar(fitted, (outer_run, inner_run)) == fitted
