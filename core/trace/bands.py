@@ -53,8 +53,8 @@ def bands_of(frame: Framed, strips: tuple[Strips, ...]) -> Bands:
         np.concatenate([first_samples(s, shares(s, frame.pixels), 0.0).spread for s in seen])
         for seen in ([seen_by(one, frame, metric) for one in asked] for metric in (LIGHTNESS, HUE))
     )
-    told = np.isfinite(hue) & np.isfinite(lightness)
-    softer = float(np.median(hue[told]) - np.median(lightness[told])) if told.any() else 0.0
+    hue, lightness = (spread[np.isfinite(spread)] for spread in (hue, lightness))
+    softer = float(np.median(hue) - np.median(lightness)) if hue.size and lightness.size else 0.0
     return Bands(LED_BY_LIGHTNESS, float(np.sqrt(softer))) if softer > SOFTER else Bands(ALIKE, 0.0)
 
 

@@ -49,7 +49,7 @@ def forecast(
     pixels[:] = ground
     for band in range(3):
         steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))
-        columns = steps.reshape(width + 1, height)
+        columns = steps.astype(np.float64).reshape(width + 1, height)  # no steps at all are whole numbers
         columns[0] += ground[band]
         for column in range(1, width):  # a whole column at a time is many times as quick as cumsum
             columns[column] += columns[column - 1]
