@@ -88,6 +88,24 @@ def test_harm_is_a_stop_that_names_the_program(lines, said):
     assert said in codes(proven(*lines))
 
 
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"machine__spin_up_s": 9.0}, "no-spin-up"),
+        ({"machine__travel_mm": [40.0, 200.0, 50.0]}, "outside-travel"),
+        ({"program__spindle_rpm": 9000.0}, "spindle-speed"),
+        ({"program__safe_z_mm": 6.0}, "rapid-in-stock"),
+        ({"program__bottom_z_mm": -3.2}, "too-deep"),
+        ({"program__feed_mm_min": 300.0}, "feed-over-stated"),
+        ({"program__plunge_mm_min": 50.0}, "plunge-too-fast"),
+        ({"program__bit_mm": 2.1}, "edge-differs"),
+        ({"stock__thickness_mm": 3.1}, "tab-missing"),
+    ],
+)
+def test_a_program_that_goes_beyond_a_claim_is_a_stop(changes, said):
+    assert said in codes(proven(*GOOD, **changes))
+
+
 def test_a_loose_piece_is_told_in_the_frame():
     lines = edited("Z-2.2 F100", "Z-3.3 F100")
     (loose,) = [one for one in proven(*lines).findings if one.code == "comes-loose"]
