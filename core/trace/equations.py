@@ -54,13 +54,17 @@ class Layout:
     group: Ints
 
     def addresses(self, rows: Ints, columns: Ints) -> Ints:
-        """The place in the store for products of unknowns, both of one group; -1 stands for no unknown."""
+        """The place in the store for products of unknowns; -1 stands for no unknown.
+
+        Products of unknowns of two groups are not stored.
+        """
         row_block, column_block = self.block[rows], self.block[columns]
         width, base = self.width[rows], self.base[rows]
         dense = base + self.place[rows] * width + self.place[columns]
         behind = row_block - column_block
         found = np.where(row_block < 0, dense, dense + (2 * row_block + behind) * width * width)
         dropped = (rows < 0) | (columns < 0) | (behind < 0) | (behind > 1)
+        dropped |= self.group[rows] != self.group[columns]
         return np.asarray(np.where(dropped, self.size, found))
 
 

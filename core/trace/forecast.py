@@ -19,6 +19,9 @@ from core.trace.faces import Ints
 #: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
 FLATNESS = 5e-4
 
+#: px beyond the page at which an outline that has run away is cut off.
+RUNAWAY = 100.0
+
 #: px; less blur than this changes no pixel by a grey level.
 LEAST_BLUR = 0.12
 
@@ -107,6 +110,8 @@ def _steps(segments: Segments, height: int, width: int) -> tuple[Ints, Ints, Flo
     ends = np.empty_like(corners)
     ends[:-1] = corners[1:]
     ends[final] = segments.ends
+    least, most = np.full(2, -RUNAWAY), np.array([width, height]) + RUNAWAY
+    corners, ends = np.clip(corners, least, most), np.clip(ends, least, most)
     starts, ends, owner = _cut(corners, ends, owner, 1)
     starts, ends, owner = _cut(starts, ends, owner, 0)
     middle, climb = (starts + ends) / 2.0, ends[:, 1] - starts[:, 1]

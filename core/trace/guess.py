@@ -23,6 +23,9 @@ from core.trace.together import ROUGH, Traced, fitted
 #: Weighted by how they change with the edge, the pixels of a strip leave this much of their own noise.
 NOISE_LEFT = 0.6
 
+#: px; samples that scatter by more are those of an edge with teeth or fur, not of noise.
+MOST_NOISE = 0.6
+
 #: Differences beyond this share of all are mistakes of the outline, not noise.
 ALL_BUT_MISTAKES = 0.98
 
@@ -43,7 +46,9 @@ def runs_of(
     """The pieces of every chain; no chain's noise is taken for less than least px."""
     rings = tuple(chain.is_ring for chain in edges.chains)
     scatter = sigmas(scatters_of(tuple(s.places for s in samples), rings))
-    noise = tuple(max(*pair, edges.least_sigma) for pair in zip(scatter, least, strict=True))
+    noise = tuple(
+        max(min(max(pair), MOST_NOISE), edges.least_sigma) for pair in zip(scatter, least, strict=True)
+    )
     runs = runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
     return tuple(blunted(run, edges.blur) for run in runs)
 

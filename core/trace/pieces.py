@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from core.outline.segments import Floats
 from core.trace.breaks import Pieces, split
 from core.trace.cracks import CrackChain, Cracks, corners_along
@@ -12,6 +14,9 @@ from core.trace.track import Track
 #: Samples below which a chain is not split but drawn as one line (or circle).
 FEWEST = 3
 FEWEST_IN_RING = 5
+
+#: px by which midpoints of cracks lie off a straight edge: 1 / sqrt(12).
+CRACK_NOISE = 0.289
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +52,23 @@ def runs_in_pieces(
     for at, own, drawn in zip(speaks, found, curves(found), strict=True):
         runs[at] = Run(chains[at], runs[at].corners, own.track, own.pieces, drawn)
     return tuple(runs)
+
+
+def from_cracks(runs: tuple[Run, ...], which: set[int], cracks: Cracks) -> tuple[Run, ...]:
+    """The runs, those at which fitted again to nothing but the midpoints of their cracks."""
+    order = sorted(which)
+    chains = tuple(runs[at].chain for at in order)
+    samples = tuple(_midpoints(runs[at].corners) for at in order)
+    plain = runs_in_pieces(chains, cracks, samples, (CRACK_NOISE,) * len(order), 0)
+    again = dict(zip(order, plain, strict=True))
+    return tuple(again.get(at, run) for at, run in enumerate(runs))
+
+
+def _midpoints(corners: Floats) -> Samples:
+    places = (corners[:-1] + corners[1:]) / 2.0
+    count = len(places)
+    nothing = np.zeros(count)
+    return Samples(places, np.arange(count), nothing, np.full(count, np.nan), nothing)
 
 
 def _track(samples: Samples, sigma: float, trim: int) -> Track:

@@ -79,6 +79,13 @@ def made_planar(chains: Traced, runs: tuple[Run, ...]) -> Traced:
     return work.mended()
 
 
+def astray(chains: Traced, runs: tuple[Run, ...]) -> set[int]:
+    """Indices of the chains that have lost their cracks or cross one that has not, or one another."""
+    lost = {at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])}
+    sound = [at for at in range(len(chains)) if at not in lost]
+    return lost | {sound[at] for at in crossing(tuple(chains[at][0] for at in sound))}
+
+
 def _is_lost(chain: Chain, run: Run) -> bool:
     """Whether the fit has lost a chain's cracks: it strays from the box round them, or lies inside out."""
     line = _line(chain)

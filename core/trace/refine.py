@@ -21,12 +21,16 @@ from core.trace.faces import Bools, Ints
 LEAST_HALF = 1e-7
 #: sigmas beyond which a sample pulls with constant force only (Huber).
 HUBER = 3.0
-#: px; joints that the samples do not pin stay near where they were, with this standard deviation.
+#: px; joints and sagittas that no samples pin stay near where they were, with this standard deviation.
 LEASH = 1.0
 #: px; what no sample says moves a joint by little more than this in one round (Levenberg and Marquardt).
 CAUTION = 0.3
 #: px; no round moves a joint further.
 LONGEST_STEP = 2.0
+#: rad; no round changes half the sweep of an arc by more.
+LONGEST_SWING = 0.5
+#: px; standard deviation of a point that is to stay where it is.
+FROZEN = 1e-7
 #: px; chords are taken for no shorter, so that a segment without length has a direction to be moved in, and
 #: the heading of a very short one does not outweigh all samples.
 LEAST_CHORD = 1e-6
@@ -166,17 +170,23 @@ class Equations:
     bend_store: Ints
     own_store: Ints
     group: Ints
+    frozen: Bools
 
 
-def equations(knots: Knots, bends: Bends) -> Equations:
-    """Laid out once for knots whose places and bulges change, and for any subset of the bends."""
+def equations(knots: Knots, bends: Bends, frozen: Bools) -> Equations:
+    """Laid out once for knots whose places and bulges change, and for any subset of the bends.
+
+    Points that are frozen (p,) stay where they are, so that what meets there need not be solved together.
+    """
     bulge = 2 * len(knots.points) + np.arange(len(knots.tail))
     tail, head = 2 * knots.tail, 2 * knots.head
     segments = np.column_stack((tail, tail + 1, head, head + 1, bulge))
     both = np.hstack((segments[bends.before], segments[bends.after]))
     count = 2 * len(knots.points) + len(bulge)
-    short = np.hstack((segments, np.full_like(segments, -1)))
-    layout = laid_out(count, np.vstack((short, both)))
+    short = np.hstack((segments[:, ::-1], np.full_like(segments, -1)))  # bulges first: they never freeze
+    links = np.vstack((short, both[:, ::-1]))
+    still = np.append(np.repeat(frozen, 2), np.zeros(len(bulge), dtype=bool))
+    layout = laid_out(count, np.where(still[links], -1, links))
     every = np.arange(count)
     return Equations(
         layout,
@@ -186,6 +196,7 @@ def equations(knots: Knots, bends: Bends) -> Equations:
         _products(layout, both),
         layout.addresses(every, every),
         layout.group[: 2 * len(knots.points) : 2],
+        frozen,
     )
 
 
@@ -212,7 +223,8 @@ def refined(knots: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools,
     moving = np.ones(int(put.layout.group.max(initial=0)) + 1, dtype=bool)
     for _ in range(effort.rounds):
         system = _system(knots, left, bends, put, stiff)
-        system.right[: start.points.size] += (start.points - knots.points).ravel() / LEASH**2
+        off = np.concatenate(((start.points - knots.points).ravel(), start.bulges - knots.bulges))
+        system.right[:] += off * _leash(knots) ** 2
         step = solved(put.layout, system.store, system.right, moving)
         knots = _moved(knots, _shortened(step, knots.points.size))
         gain = np.bincount(put.layout.group, weights=step * system.right, minlength=len(moving))
@@ -264,8 +276,8 @@ def _system(knots: Knots, pull: Pull, bends: Bends, put: Equations, stiff: Float
     change = _turn_changes(knots, bends) * stiff[:, None]
     jump = turns(knots, bends) * stiff
     points = knots.points.size
-    ties = np.full(points + len(knots.tail), 1e-9)
-    ties[:points] += 1.0 / LEASH**2 + 1.0 / CAUTION**2
+    ties = _leash(knots) ** 2 + 1e-9
+    ties[:points] += np.where(np.repeat(put.frozen, 2), 1.0 / FROZEN**2, 1.0 / CAUTION**2)
     ties[points:] += ~knots.is_arc
     places = (put.segment_store, put.bend_store, put.own_store)
     amounts = (products, change[:, :, None] * change[:, None, :], ties)
@@ -279,6 +291,13 @@ def _system(knots: Knots, pull: Pull, bends: Bends, put: Equations, stiff: Float
     return System(store[:-1], right)
 
 
+def _leash(knots: Knots) -> Floats:
+    """(unknowns,) 1 / standard deviation with which each stays where it was; a bulge by its sagitta."""
+    chord = knots.points[knots.head] - knots.points[knots.tail]
+    sagittas = np.hypot(chord[:, 0], chord[:, 1]) / 2.0
+    return np.concatenate((np.full(knots.points.size, 1.0 / LEASH), sagittas / LEASH))
+
+
 def _shortened(step: Floats, points: int) -> Floats:
     """No point moves further than LONGEST_STEP; those that would are held back, each for itself."""
     moved = np.hypot(step[:points:2], step[1:points:2])
@@ -288,6 +307,8 @@ def _shortened(step: Floats, points: int) -> Floats:
 
 def _moved(knots: Knots, step: Floats) -> Knots:
     points = knots.points + step[: knots.points.size].reshape(-1, 2)
-    bulges = np.where(knots.is_arc, knots.bulges + step[knots.points.size :], knots.bulges)
+    most = LONGEST_SWING / 2.0 * (1.0 + knots.bulges**2)
+    swing = np.clip(step[knots.points.size :], -most, most)
+    bulges = np.where(knots.is_arc, knots.bulges + swing, knots.bulges)
     widest = np.tan(WIDEST_HALF / 2.0)
     return Knots(points, knots.tail, knots.head, np.clip(bulges, -widest, widest), knots.is_arc)

@@ -31,6 +31,10 @@ STRAIGHT = 3.5
 #: For an outline that is only compared with the picture, and for the one that is handed on.
 ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-4, 1e-5)
 
+#: Nodes beyond which all stay where their chains first say: such a web is a photograph, not a drawing, and
+#: to solve it as a whole takes long.
+MOST_NODES = 250
+
 Traced = tuple[tuple[Chain, float], ...]
 
 
@@ -42,6 +46,7 @@ class Knotted:
     points_of: tuple[Ints, ...]
     segments_of: tuple[Ints, ...]
     maybe: Bends
+    frozen: Bools
 
 
 def fitted(runs: tuple[Run, ...], effort: Effort) -> Traced:
@@ -151,7 +156,8 @@ def knots_of(runs: tuple[Run, ...]) -> Knotted:
     tails, heads, bulges, kinds = (np.array(column) for column in zip(*rows, strict=True))
     knots = Knots(np.array(points), tails, heads, bulges.astype(np.float64), kinds.astype(bool))
     before, after = np.array(maybe, dtype=np.int64).reshape(-1, 2).T
-    return Knotted(knots, tuple(points_of), tuple(segments_of), Bends(before, after))
+    frozen = np.arange(len(points)) < (len(nodes) if len(nodes) > MOST_NODES else 0)
+    return Knotted(knots, tuple(points_of), tuple(segments_of), Bends(before, after), frozen)
 
 
 def _segment(run: Run, piece: int, start: Floats, end: Floats) -> tuple[float, bool]:
@@ -246,7 +252,7 @@ def _even(count: int, pieces: int) -> Ints:
 
 def _settled(knotted: Knotted, spans: Spans, effort: Effort) -> Knots:
     smooth = knotted.maybe
-    put = equations(knotted.knots, smooth)
+    put = equations(knotted.knots, smooth, knotted.frozen)
     none = np.zeros(len(smooth.before), dtype=bool)
     apart = pull_of(spans, _some(smooth, none))
     free = refined(knotted.knots, apart, smooth, put, none, ROUGH)
@@ -297,7 +303,15 @@ def _straight(knots: Knots, pull: Pull) -> Bools:
     sigma = np.bincount(pull.segment, weights=pull.sigma, minlength=len(knots.tail)) / np.maximum(count, 1)
     chord = np.hypot(*(knots.points[knots.head] - knots.points[knots.tail]).T)
     sagitta = np.abs(knots.bulges) * chord / 2.0
-    return np.asarray(knots.is_arc & (sagitta < STRAIGHT * 3.35 * sigma / np.sqrt(np.maximum(count, 1))))
+    flat = sagitta < STRAIGHT * 3.35 * sigma / np.sqrt(np.maximum(count, 1))
+    return np.asarray(knots.is_arc & flat & ~_twins(knots))
+
+
+def _twins(knots: Knots) -> Bools:
+    """Segments (s,) between the same two points as another, which must not both be lines."""
+    low, high = np.minimum(knots.tail, knots.head), np.maximum(knots.tail, knots.head)
+    _, which, count = np.unique(low * len(knots.points) + high, return_inverse=True, return_counts=True)
+    return np.asarray(count[which] > 1)
 
 
 def _chain(run: Run, knots: Knots, points: Ints, segments: Ints) -> Chain:

@@ -9,7 +9,8 @@ Plot:
      Gauss-Newton, smooth joints held tangent where the samples allow it (together.py, refine.py);
   6. what the pixels should read if that outline were true (forecast.py), compared with what they do read:
      better samples, also at corners, nodes and thin places, from which 4 and 5 start again;
-  7. the Outline, checked that no chain crosses itself or another (planar.py).
+  7. a chain that has lost its way is fitted to the midpoints of its cracks instead (pieces.py);
+  8. the Outline, checked that no chain crosses itself or another (planar.py).
 """
 
 from core.cancel import CancelToken
@@ -17,9 +18,11 @@ from core.outline.outline import Face, Outline
 from core.picture.colours import Colours
 from core.picture.picture import Picture
 from core.trace.edges import read_edges
+from core.trace.ends import blunted
 from core.trace.faces import Areas, Framed, framed, inside_points, settled
 from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of
-from core.trace.planar import made_planar
+from core.trace.pieces import from_cracks
+from core.trace.planar import astray, made_planar
 from core.trace.together import FINE, Traced, fitted
 from core.trace.trial import SPOILING_BLUR, better, tried
 
@@ -28,6 +31,9 @@ FIRST_TRIM, LATER_TRIM = 2, 0
 
 #: What is left of a corner's spoiling when it is forecast, a share: one number for every further reading.
 READINGS = (0.3, 0.1)
+
+#: Chains beyond which a picture is a photograph in crumbs: it is read once again only, corners are not tried.
+CROWDED = 400
 
 
 def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
@@ -50,12 +56,17 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
     """The edges between at least two areas."""
     edges = read_edges(frame, found)
     guess = guess_of(edges, runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM))
-    for distrust in READINGS:
+    crowded = len(edges.chains) > CROWDED
+    for distrust in READINGS[:1] if crowded else READINGS:
         token.check()
-        if edges.blur > SPOILING_BLUR or distrust is READINGS[-1]:
+        if not crowded and (edges.blur > SPOILING_BLUR or distrust is READINGS[-1]):
             guess = better(edges, guess)
         least = tuple(NOISE_LEFT * noise for noise in noise_of(edges, guess))
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
-    runs = tried(edges, guess).runs()
+    runs = guess.runs if crowded else tried(edges, guess).runs()
     token.check()
-    return made_planar(fitted(runs, FINE), runs)
+    chains = fitted(runs, FINE)
+    if lost := astray(chains, runs):
+        runs = tuple(blunted(run, edges.blur) for run in from_cracks(runs, lost, edges.cracks))
+        chains = fitted(runs, FINE)
+    return made_planar(chains, runs)
