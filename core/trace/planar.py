@@ -1,7 +1,8 @@
 """That no chain crosses itself or another: checked, and mended by falling back to the chain of cracks.
 
 Cracks never cross, nor do polygons through their midpoints (each stays within half a px of its own cracks),
-so a chain that the fit has driven across another, or turned inside out, is drawn as such a polygon instead.
+so segments that the fit has driven across others are drawn as such polygons instead; where their neighbours
+cross those as well, or the chain is turned inside out, all of it is.
 Where even that crosses something, because the fit has moved a node, the node goes back to its lattice corner
 and all chains that meet there become polygons. Each round makes more of them so; the last would make all.
 """
@@ -13,6 +14,7 @@ import shapely
 
 from core.outline.chain import Chain
 from core.outline.segments import Floats
+from core.trace.faces import Ints
 from core.trace.pieces import Run
 from core.trace.together import Traced
 
@@ -29,32 +31,58 @@ STRAY = 8.0
 
 @dataclass(eq=False)
 class Mending:
-    """Which chains are polygons by now, and which nodes are back on the lattice."""
+    """How far chains are given up: some of their segments, all of them, and their nodes as well."""
 
     chains: Traced
     runs: tuple[Run, ...]
+    segments: dict[int, set[int]] = field(default_factory=dict)
     polygons: set[int] = field(default_factory=set)
     lattice: set[int] = field(default_factory=set)
 
-    def mend(self, crossed: set[int]) -> bool:
-        """One more step for every chain that crosses something; whether there was one left to take."""
-        before = len(self.polygons) + len(self.lattice)
-        for index in sorted(crossed & self.polygons):
-            self.lattice |= self._nodes(index)
-        self.polygons |= crossed
+    def give_up(self, lost: set[int]) -> None:
+        """All of these chains."""
+        self.polygons |= lost
+
+    def mend(self, crossed: dict[int, set[int]]) -> bool:
+        """One more step for every chain by its segments that cross; whether there was one left to take."""
+        before = self._given_up()
+        for index in sorted(crossed):
+            if index in self.polygons:
+                self.lattice |= self._nodes(index)
+            elif not self._give_up_some(index, crossed[index]):
+                self.polygons.add(index)
         self.polygons |= {at for at in range(len(self.runs)) if not self._nodes(at).isdisjoint(self.lattice)}
-        return len(self.polygons) + len(self.lattice) > before
+        return self._given_up() > before
+
+    def _given_up(self) -> int:
+        return len(self.polygons) + len(self.lattice) + sum(len(own) for own in self.segments.values())
+
+    def _give_up_some(self, index: int, crossed: set[int]) -> bool:
+        """Give up segments that cross, and the neighbours of those that still do; False if none is left."""
+        run, chain = self.runs[index], self.chains[index][0]
+        if run.pieces is None or len(run.pieces.is_arc) != len(chain.bulges):
+            return False
+        before = self.segments.setdefault(index, set())
+        wider = {at + step for at in crossed & before for step in (-1, 1)}
+        after = before | crossed | {at % len(chain.bulges) for at in wider}
+        self.segments[index] = after
+        return len(before) < len(after) < len(chain.bulges)
 
     def _nodes(self, index: int) -> set[int]:
         chain = self.runs[index].chain
         return set() if chain.is_ring else {chain.tail, chain.head}
 
-    def mended(self) -> Traced:
+    def mended(self) -> tuple["Mended", ...]:
         """All chains as they are by now."""
-        return tuple(
-            (self._polygon(index), CRUDE) if index in self.polygons else self.chains[index]
-            for index in range(len(self.chains))
-        )
+        found = []
+        for index, (chain, doubt) in enumerate(self.chains):
+            if index in self.polygons:
+                found.append(Mended(polygon := self._polygon(index), CRUDE, _rising(polygon)))
+            elif index in self.segments:
+                found.append(_patched(chain, self.runs[index], self.segments[index]))
+            else:
+                found.append(Mended(chain, doubt, _rising(chain)))
+        return tuple(found)
 
     def _polygon(self, index: int) -> Chain:
         run, chain = self.runs[index], self.chains[index][0]
@@ -68,15 +96,79 @@ class Mending:
         return Chain(points, np.zeros(len(points) - 1), chain.left, chain.right)
 
 
+@dataclass(frozen=True, eq=False)
+class Mended:
+    """A chain as it is now, its doubt in px, and for each of its segments the one (n,) it was before."""
+
+    chain: Chain
+    doubt: float
+    origin: Ints
+
+
+def _rising(chain: Chain) -> Ints:
+    return np.arange(len(chain.bulges))
+
+
+def _patched(chain: Chain, run: Run, gone: set[int]) -> Mended:
+    """The chain with some segments, not all, drawn through the midpoints of their cracks."""
+    assert run.pieces is not None  # noqa: S101 - only runs in pieces are patched
+    count, cracks = len(chain.bulges), len(run.corners) - 1
+    start = 0
+    if run.chain.is_ring:  # begin with a segment that stays, so that no patch runs past the end
+        start = next(at for at in range(count) if at not in gone)
+    middles = (run.corners[:-1] + run.corners[1:]) / 2.0
+    steps = run.track.step[run.pieces.breaks]
+    points, bulges, origin = [chain.points[start]], [], []
+    for at in ((start + turn) % count for turn in range(count)):
+        if at not in gone:
+            ends, bulge = [chain.points[at + 1]], float(chain.bulges[at])
+        else:
+            span = int(steps[at + 1] - steps[at])
+            span = span % cracks if run.chain.is_ring else span
+            inner = middles[(int(steps[at]) + np.arange(1, span)) % cracks]
+            last = (at + 1) % count if run.chain.is_ring else at + 1
+            # A joint between two patches may be what went astray; the next patch goes on from here.
+            ends, bulge = [*inner, *([] if last in gone else [chain.points[at + 1]])], 0.0
+        points += ends
+        bulges += [bulge] * len(ends)
+        origin += [at] * len(ends)
+    drawn = Chain(np.array(points), np.array(bulges), chain.left, chain.right)
+    return Mended(drawn, CRUDE, np.array(origin))
+
+
 def made_planar(chains: Traced, runs: tuple[Run, ...]) -> Traced:
-    """The same chains; those that cross, stray or lie inside out go through the midpoints of their cracks."""
+    """The same chains; what crosses, strays or lies inside out goes through the midpoints of its cracks."""
     work = Mending(chains, runs)
-    lost = {at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])}
-    work.mend(lost)  # first and alone: what they cross is not to blame
-    crossed = crossing(tuple(chain for chain, _ in work.mended()))
+    # First and alone: what they cross is not to blame.
+    work.give_up({at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])})
+    now = work.mended()
+    crossed = _crossing_segments(now)
     while crossed and work.mend(crossed):
-        crossed = crossing(tuple(chain for chain, _ in work.mended()))
-    return work.mended()
+        now = work.mended()
+        crossed = _crossing_segments(now)
+    return tuple((one.chain, one.doubt) for one in now)
+
+
+def _crossing_segments(now: tuple[Mended, ...]) -> dict[int, set[int]]:
+    """For every chain that crosses something, its former segments that do."""
+    suspects = sorted(crossing(tuple(one.chain for one in now)))
+    if not suspects:
+        return {}
+    lines, owners = [], []
+    for index in suspects:
+        parts = now[index].chain.segments()
+        ends = np.cumsum(parts.steps(FLATNESS))
+        corners = _line(now[index].chain)
+        for origin, low, high in zip(now[index].origin.tolist(), [0, *ends[:-1]], ends, strict=True):
+            lines.append(shapely.LineString(corners[low : high + 1]))
+            owners.append((index, origin))
+    found: dict[int, set[int]] = {index: set() for index in suspects}
+    one, other = shapely.STRtree(lines).query(lines, predicate="intersects")
+    for a, b in zip(one.tolist(), other.tolist(), strict=True):
+        if a < b and not _meet_at_ends_only(lines[a], lines[b]):
+            for index, origin in (owners[a], owners[b]):
+                found[index].add(origin)
+    return found
 
 
 def astray(chains: Traced, runs: tuple[Run, ...]) -> set[int]:
