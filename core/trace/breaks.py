@@ -41,10 +41,10 @@ MOST_CANDIDATES = 220
 #: px; no cut or plotted arc is smaller, and smaller ones fit any three samples.
 LEAST_RADIUS = 0.7
 
-#: Samples by which a break may slide: far and coarsely first, then near, for every break twice.
+#: Samples by which a break may slide: far and coarsely first, then near and once again near.
 FAR = np.arange(-40, 41, 5)
 NEAR = np.arange(-4, 5)
-SLIDES = (FAR, NEAR, FAR, NEAR)
+SLIDES = (FAR, NEAR, NEAR)
 
 #: Sides of the tables of pairs; chains whose candidates fit the same one go together.
 SIDES = (4, 8, 16, 32, 64, 128, MOST_CANDIDATES + 2)

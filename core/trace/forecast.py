@@ -48,16 +48,17 @@ def forecast(
     )
     jump = np.repeat([colours[c.right] - colours[c.left] for c in chains], counts, axis=0)
     cells, owner, climb = _steps(every, height, width)
-    pixels = np.empty((*size, 3), dtype=np.float32)
-    pixels[:] = ground
+    bands = []
     for band in range(3):
         steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))
         columns = steps.astype(np.float64).reshape(width + 1, height)  # no steps at all are whole numbers
         columns[0] += ground[band]
         for column in range(1, width):  # a whole column at a time is many times as quick as cumsum
             columns[column] += columns[column - 1]
-        pixels[1:-1, 1:-1, band] = _blurred(columns[:width].astype(np.float32), blur).T
-    return pixels
+        bands.append(cv2.transpose(_blurred(columns[:width].astype(np.float32), blur)))
+    rim = [float(part) for part in ground.astype(np.float32)]
+    page = cv2.copyMakeBorder(cv2.merge(bands), 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=rim)
+    return np.asarray(page, dtype=np.float32)
 
 
 def grain_of(pixels: NDArray[np.float32], told: NDArray[np.float32]) -> float:

@@ -58,8 +58,10 @@ def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
     return guess_from(edges, runs, fitted(runs, ROUGH))
 
 
-def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
-    """An outline already drawn from the runs, and its forecast."""
+def guess_from(
+    edges: Edges, runs: tuple[Run, ...], traced: Traced, known: dict[int, Floats] | None = None
+) -> Guess:
+    """An outline already drawn from the runs, and its forecast; known are readings that need no renewal."""
     frame = edges.frame
     told = forecast(
         tuple(chain for chain, _ in traced),
@@ -70,7 +72,11 @@ def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
     )
     told = hue_softened(told, edges.bands.hue_blur)
     told = cut_off(told, grain_of(frame.pixels, told))
-    return Guess(runs, traced, tuple(shares(strips, told) for strips in edges.strips), told)
+    return Guess(runs, traced, _readings(edges, told, known or {}), told)
+
+
+def _readings(edges: Edges, told: NDArray[np.float32], known: dict[int, Floats]) -> tuple[Floats, ...]:
+    return tuple(known[at] if at in known else shares(strips, told) for at, strips in enumerate(edges.strips))
 
 
 def noise_of(edges: Edges, guess: Guess) -> tuple[float, ...]:

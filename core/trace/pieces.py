@@ -1,13 +1,14 @@
 """One chain's samples with the pieces they were split into: what the joint fit starts from."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.breaks import Pieces, split
 from core.trace.cracks import CrackChain, Cracks, corners_along
-from core.trace.joints import Curve, curves
+from core.trace.joints import Curve, curves, joint
 from core.trace.samples import Samples
 from core.trace.track import Track
 
@@ -31,6 +32,15 @@ class Run:
     track: Track
     pieces: Pieces | None
     curves: tuple[Curve, ...]
+
+    @cached_property
+    def inner_joints(self) -> tuple[Floats, ...]:
+        """Where each piece meets the next; kept, because many outlines are tried with most runs the same."""
+        if self.pieces is None:
+            return ()
+        breaks = self.pieces.breaks[1:-1].tolist()
+        pairs = zip(self.curves, self.curves[1:], breaks, strict=False)
+        return tuple(joint(one, other, self.track.places[at]) for one, other, at in pairs)
 
 
 def runs_in_pieces(

@@ -87,13 +87,6 @@ def _node_points(runs: tuple[Run, ...]) -> dict[int, Floats]:
     return {node: np.mean(found.get(node, [corner[node]]), axis=0) for node in sorted(corner)}
 
 
-def _inner_joints(run: Run) -> list[Floats]:
-    if run.pieces is None:
-        return []
-    pairs = zip(run.curves, run.curves[1:], run.pieces.breaks[1:-1].tolist(), strict=False)
-    return [joint(one, other, run.track.places[at]) for one, other, at in pairs]
-
-
 def _ring_points(run: Run) -> list[Floats]:
     """The joints of a ring, its cut first; a circle has two, opposite each other."""
     if run.pieces is None:
@@ -104,7 +97,7 @@ def _ring_points(run: Run) -> list[Floats]:
     if len(run.curves) == 1:
         start = first.nearest(run.track.places[0])
         return [start, 2.0 * first.on - start]
-    return [joint(last, first, run.track.places[0]), *_inner_joints(run)]
+    return [joint(last, first, run.track.places[0]), *run.inner_joints]
 
 
 def _bulge(run: Run, piece: int, start: Floats, end: Floats) -> float:
@@ -140,7 +133,7 @@ def knots_of(runs: tuple[Run, ...]) -> Knotted:
             points += ring
             own.append(own[0])
         else:
-            inner = _inner_joints(run)
+            inner = run.inner_joints
             own = [
                 place_of[run.chain.tail],
                 *range(len(points), len(points) + len(inner)),

@@ -101,8 +101,9 @@ def _sketch(edges: Edges, guess: Guess, verdicts: Verdicts) -> Guess:
         return guess_of(edges, runs)
     changed = {doubt.run for doubt, _ in verdicts}
     drawn = zip(sketched(runs), guess.traced, strict=True)
+    traced = tuple(new if at in changed else old for at, (new, old) in enumerate(drawn))
     return guess_from(
-        edges, runs, tuple(new if at in changed else old for at, (new, old) in enumerate(drawn))
+        edges, runs, traced, {at: told for at, told in enumerate(guess.told) if at not in changed}
     )
 
 

@@ -39,7 +39,7 @@ def rows_of(rng, lengths, is_ring):
     return first, links, change[:, :, None] * change[:, None, :]
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(
     lengths=st.lists(st.integers(3, 3 * SIZES[-1]), min_size=1, max_size=4),
     is_ring=st.booleans(),
