@@ -169,8 +169,6 @@ class _Bench:
 
     def warm(self) -> None:
         """Import what every Build needs, before it is asked for."""
-        import scipy.spatial  # noqa: F401, PLC0415 - films need it, and it takes half a second
-
         import core.kit.make  # noqa: F401, PLC0415 - in the process, not in the window
 
     def answer(self, request: Request) -> None:

@@ -1,8 +1,8 @@
 """Places where film or edge differ from the outline on purpose.
 
 A tip: where the as-cut part is too sharp or too narrow for the face to follow, so that film ends short
-of it by clearly more than the inset. Unreached: where the bit leaves material inside a corner of the
-outline. Both are found on polygons: they are told to a maker, and no edge is made of them.
+of it by clearly more than the inset. Tips are found on polygons: they are told to a maker, and no edge is
+made of them.
 """
 
 import numpy as np
@@ -16,8 +16,6 @@ from core.outline.region import Regions
 FLATNESS_MM, RESERVE_MM = 0.002, 0.005
 #: A tip counts where film ends short by this share of the inset beyond the inset: at 63 degrees or less.
 TIP_SHARE = 0.9
-#: mm of material beyond the outline from which a corner counts as unreached (promise 2's tolerance).
-UNREACHED_MM = 0.01
 CHORDS_PER_QUARTER = 32
 
 
@@ -34,17 +32,6 @@ def lost_tips(as_cut: Regions, covered: Regions, inset_mm: float) -> tuple[Excep
         _place(piece, part, face, "tip", inset_mm * (1.0 + TIP_SHARE))
         for piece in shapely.get_parts(shapely.difference(part, within))
         if shapely.intersects(patches, piece)
-    ]
-    return tuple(place for place in places if place is not None)
-
-
-def unreached(part: Regions, as_cut: Regions) -> tuple[Excepted, ...]:
-    """Corners of the part's outline that the bit leaves filled; both in mm, in one frame."""
-    outline, cut = _solid(part), _solid(as_cut)
-    within = shapely.buffer(outline, RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
-    places = [
-        _place(piece, cut, outline, "unreached", UNREACHED_MM)
-        for piece in shapely.get_parts(shapely.difference(cut, within))
     ]
     return tuple(place for place in places if place is not None)
 

@@ -9,6 +9,7 @@ edge is the same number twice.
 from collections.abc import Sequence
 
 import numpy as np
+import shapely
 
 from core.outline.loop import Loop
 from core.outline.region import Regions, mapped
@@ -41,11 +42,10 @@ def welded(groups: Sequence[Regions]) -> tuple[Regions, ...]:
 
 def _unified(points: Floats) -> Floats:
     """(n, 2): every point replaced by the first one within SAME_POINT_MM of it."""
-    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, needed only here
-
+    places = np.atleast_1d(np.asarray(shapely.points(points), dtype=object))
+    one, other = shapely.STRtree(places).query(places, predicate="dwithin", distance=SAME_POINT_MM)
     first = np.arange(len(points))
-    pairs = cKDTree(points).query_pairs(SAME_POINT_MM, output_type="ndarray")
-    for low, high in sorted(pairs.tolist()):
+    for low, high in sorted(zip(one[one < other].tolist(), other[one < other].tolist(), strict=True)):
         first[high] = min(first[high], first[low])
     return np.asarray(points[first])
 

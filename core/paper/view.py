@@ -13,7 +13,7 @@ from core.outline.loop import Bounds, Loop
 from core.outline.region import Regions, bounds_of, mapped
 from core.outline.segments import Floats
 from core.paper.png import png_of
-from core.paper.recorder import Recorder, Recording
+from core.paper.recorder import Recorder
 from core.paper.shapes import draw_box, draw_polygon, draw_regions
 from core.paper.surface import Fill, Pen, Surface
 
@@ -82,13 +82,6 @@ def picture(look: Look) -> bytes:
     draw_box(recorder, box[:2], box[2:], Fill(PAPER))
     draw_view(recorder, look)
     return png_of(recorder.recording(), box, LONG_SIDE_PX)
-
-
-def recorded_view(look: Look) -> Recording:
-    """The same without a ground, for a page."""
-    recorder = Recorder()
-    draw_view(recorder, look)
-    return recorder.recording()
 
 
 def draw_view(surface: Surface, look: Look) -> None:

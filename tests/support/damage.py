@@ -71,13 +71,33 @@ def dxf_changed(data: bytes, change: Callable) -> bytes:
     return out.getvalue().encode()
 
 
-def words_shifted(letter: str, by: float, since: str) -> Callable[[bytes], bytes]:
-    """A change of a program: every word of this letter behind a comment has by added to it."""
+def words_shifted(letter: str, by: float, since: str, until: str = "") -> Callable[[bytes], bytes]:
+    """A change of a program: every word of this letter between two comments has by added to it."""
 
     def change(data: bytes) -> bytes:
         head, mark, tail = data.decode().partition(since)
         assert mark
-        shifted = re.sub(rf"{letter}(-?[0-9.]+)", lambda word: f"{letter}{float(word[1]) + by:.4f}", tail)
-        return (head + mark + shifted).encode()
+        own, end, rest = tail.partition(until) if until else (tail, "", "")
+        assert bool(end) == bool(until)
+        shifted = re.sub(rf"{letter}(-?[0-9.]+)", lambda word: f"{letter}{float(word[1]) + by:.4f}", own)
+        return (head + mark + shifted + end + rest).encode()
+
+    return change
+
+
+def longest_move_lost(since: str) -> Callable[[bytes], bytes]:
+    """A change of a program: of the moves behind a comment, the line that goes farthest is left out."""
+
+    def change(data: bytes) -> bytes:
+        head, mark, tail = data.decode().partition(since)
+        lines, x, far = tail.split("\n"), None, (0.0, 0)
+        for row, line in enumerate(lines):
+            word = re.search(r"X(-?[0-9.]+)", line)
+            if word and x is not None:
+                far = max(far, (abs(float(word[1]) - x), row))
+            x = float(word[1]) if word else x
+        assert far[0] > 1.0
+        del lines[far[1]]
+        return (head + mark + "\n".join(lines)).encode()
 
     return change

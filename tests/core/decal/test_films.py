@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.cancel import CancelToken
-from core.decal.excepted import lost_tips, unreached
+from core.decal.excepted import lost_tips
 from core.decal.film import FilmSource
 from core.decal.films import make_films
 from core.decal.weld import welded
@@ -224,22 +224,6 @@ def test_a_neck_too_narrow_for_the_face_is_listed_once():
     neck = lost_tips((DUMBBELL,), (DUMBBELL,), 0.8)
     assert len(neck) == 1
     assert neck[0].size_mm == pytest.approx(20.0, abs=2.0)
-
-
-def test_a_corner_that_the_bit_leaves_is_unreached():
-    ell = (polygon((0, 0), (20, 0), (20, 10), (10, 10), (10, 20), (0, 20)),)
-    fillet = Region(
-        Loop(
-            np.array([[0, 0], [20, 0], [20, 10], [11, 10], [10, 11], [10, 20], [0, 20]], float),
-            np.array([0, 0, 0, -QUARTER, 0, 0, 0]),
-        )
-    )
-    (place,) = unreached(ell, (fillet,))
-    assert place.why == "unreached"
-    # Reach of a 1 mm radius in a right angle: sqrt 2 - 1 from the corner (closed form).
-    assert np.hypot(place.at[0] - 10, place.at[1] - 10) == pytest.approx(2**0.5 - 1, abs=0.01)
-    assert place.size_mm == pytest.approx(np.pi / 2, abs=0.25)
-    assert unreached(ell, ell) == ()
 
 
 @given(st.lists(st.floats(-1e-7, 1e-7), min_size=16, max_size=16))

@@ -138,6 +138,8 @@ HARM = {
     "a program that is a drawing": (PROGRAM, lambda _: badge_kit().files[TEAL_SVG]),
     "the edge shifted": (PROGRAM, d.words_shifted("X", 0.03, EDGE)),
     "the last lap shifted": (PROGRAM, d.words_shifted("Y", 0.03, LAST_LAP)),
+    "a mark bored elsewhere": (PROGRAM, d.words_shifted("X", 0.02, "(mark)", "(key mark)")),
+    "a line lost": (PROGRAM, d.longest_move_lost(LAST_LAP)),
     "a deeper cut": (PROGRAM, swapped("Z-3.3", "Z-3.32")),
     "a cut that is not through": (PROGRAM, swapped("Z-3.3", "Z-2.95")),
     "a lower tab": (PROGRAM, swapped("Z-2.2", "Z-2.3")),
