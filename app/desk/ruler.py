@@ -90,8 +90,9 @@ class Ruler(QWidget):
             is_numbered = index % per_number == 0
             is_half = per_number == 10 and index % 5 == 0
             ticks += self._tick(y, 16.0 if is_numbered else 10.0 if is_half else 6.0)
-            if is_numbered and not self._is_by_height(y):
-                box = QRectF(0.0, y - 12.0, self.width(), 24.0)
+            box = QRectF(0.0, y - 12.0, self.width(), 24.0)
+            is_whole = QRectF(self.rect()).contains(box)  # a number cut by the ruler's end reads as another
+            if is_numbered and is_whole and not self._is_by_height(y):
                 painter.setPen(theme.colour("quiet"))
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{index * small:g}")
         painter.setPen(QPen(theme.colour("quiet"), 0))
