@@ -13,17 +13,19 @@ Plot:
   8. the Outline, checked that no chain crosses itself or another (planar.py).
 """
 
+from collections.abc import Callable
+
 from core.cancel import CancelToken
 from core.outline.outline import Face, Outline
 from core.picture.colours import Colours
 from core.picture.picture import Picture
-from core.trace.edges import read_edges
+from core.trace.edges import Edges, read_edges
 from core.trace.ends import blunted
 from core.trace.faces import Areas, Framed, framed, inside_points, settled
 from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of
-from core.trace.pieces import from_cracks
+from core.trace.pieces import Run, from_cracks
 from core.trace.planar import astray, made_planar
-from core.trace.together import FINE, Traced, fitted
+from core.trace.together import FINE, ROUGH, Traced, fitted
 from core.trace.trial import SPOILING_BLUR, better, tried
 
 #: Samples on either side of a break left out of its pieces, and the same once corners are forecast.
@@ -41,10 +43,28 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
 
     Pixel (row r, column c) covers x from c to c + 1 and y from h - 1 - r to h - r. Raises Cancelled.
     """
+    return _outline(picture, colours, token, _chains)
+
+
+def first_outline(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
+    """The Outline from a first reading alone, in px as trace gives it: to be looked at while trace works.
+
+    Faces and chains are those of trace, in the same order. Edges differ by hundredths of a px, corners, small
+    roundings and thin places by up to 3 px: no forecast has been compared with them yet. Raises Cancelled.
+    """
+    return _outline(picture, colours, token, _first_chains)
+
+
+def _outline(
+    picture: Picture,
+    colours: Colours,
+    token: CancelToken,
+    draw: Callable[[Framed, Areas, CancelToken], Traced],
+) -> Outline:
     token.check()
     frame, found = settled(framed(picture, colours))
     token.check()
-    chains = _chains(frame, found, token) if len(found.colour) > 1 else ()
+    chains = draw(frame, found, token) if len(found.colour) > 1 else ()
     inside = inside_points(found, frame.depth())
     faces = tuple(
         Face(int(colour), (float(x), float(y))) for colour, (x, y) in zip(found.colour, inside, strict=True)
@@ -52,10 +72,22 @@ def trace(picture: Picture, colours: Colours, token: CancelToken) -> Outline:
     return Outline(tuple(chain for chain, _ in chains), faces, tuple(doubt for _, doubt in chains))
 
 
+def _first_chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
+    """The edges as their first samples say, nothing forecast."""
+    edges = read_edges(frame, found)
+    token.check()
+    runs = _first_runs(edges)
+    return _made_sound(fitted(runs, ROUGH), runs, edges)
+
+
+def _first_runs(edges: Edges) -> tuple[Run, ...]:
+    return runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM)
+
+
 def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
     """The edges between at least two areas."""
     edges = read_edges(frame, found)
-    guess = guess_of(edges, runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM))
+    guess = guess_of(edges, _first_runs(edges))
     crowded = len(edges.chains) > CROWDED
     for distrust in READINGS[:1] if crowded else READINGS:
         token.check()
@@ -65,7 +97,11 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
     runs = guess.runs if crowded else tried(edges, guess).runs()
     token.check()
-    chains = fitted(runs, FINE)
+    return _made_sound(fitted(runs, FINE), runs, edges)
+
+
+def _made_sound(chains: Traced, runs: tuple[Run, ...], edges: Edges) -> Traced:
+    """The chains, those that have lost their way fitted to their cracks, none crossing anything."""
     if lost := astray(chains, runs):
         runs = tuple(blunted(run, edges.blur) for run in from_cracks(runs, lost, edges.cracks))
         chains = fitted(runs, FINE)

@@ -5,7 +5,6 @@ import os
 import subprocess
 import sys
 
-import cv2
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -13,36 +12,10 @@ from hypothesis import strategies as st
 
 from core.cancel import NEVER
 from core.outline.chain import Chain
-from core.picture.colours import Colours
 from core.trace.planar import crossing
 from core.trace.trace import trace
 from tests.support.drawn import BLACK_ON_WHITE, colours_of, drawn, noisy, picture_of, shapes
-
-
-def hills(seed, side=34):
-    """Labels of smooth random fields; the pixels blurred, grainy, or both."""
-    rng = np.random.default_rng(seed)
-    fields = [cv2.GaussianBlur(rng.normal(size=(side, side + 5)), (0, 0), 2.0) for _ in range(3)]
-    labels = np.argmax(np.stack(fields), axis=0).astype(np.uint8)
-    palette = rng.random((3, 3))
-    pixels = palette[labels]
-    if seed % 3:
-        pixels = cv2.GaussianBlur(pixels, (0, 0), 1.0)
-    if seed % 2:
-        pixels = np.clip(pixels + rng.normal(0, 0.06, pixels.shape), 0, 1)
-    return picture_of(pixels), Colours(palette, labels, 0)
-
-
-def fur(side=80):
-    """A disc with an edge of teeth and fur, as the outline of an animal in a photograph has it."""
-    rng = np.random.default_rng(3)
-    y, x = np.mgrid[:side, :side] - side / 2.0
-    coarse = cv2.GaussianBlur(rng.normal(size=(side, side)), (0, 0), 1.2)
-    grey = cv2.GaussianBlur(
-        (np.hypot(x, y) + 9.0 * coarse / coarse.std() < side / 3).astype(float), (0, 0), 0.7
-    )
-    pixels = np.repeat(1.0 - grey[..., None], 3, axis=2)
-    return picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE)
+from tests.support.rough import fur, hills
 
 
 @settings(max_examples=10, deadline=None)
