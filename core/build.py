@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
+from core.decal.holds import holding_findings
 from core.findings import Finding, worst_first
 from core.job.choice import Stage
 from core.job.job import Job, Source
@@ -39,6 +40,8 @@ from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
+from core.sheet.material import material_named
+from core.sheet.measuring import measuring_findings
 from core.trace.trace import trace
 
 
@@ -172,5 +175,12 @@ def _findings(made: Build) -> tuple[Finding, ...]:
     seen = moved_findings(in_px, made.shape.scale, made.shape.shift)
     of_shape = (*seen, *made.shape.patches.findings, *made.reach.findings)
     placed = moved_findings(of_shape, 1.0, made.layout.shape_at)
-    on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings)
+    on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings, *_of_sheet(made))
     return worst_first((*height_findings(made.job), *placed, *on_stock))
+
+
+def _of_sheet(made: Build) -> tuple[Finding, ...]:
+    material, stock = material_named(made.job.stock.material), made.layout.stock
+    holding = holding_findings(material, has_films=bool(made.films.films))
+    measured = measuring_findings(material, stock.thickness_mm, len(made.job.stock.thickness))
+    return (*holding, *measured)

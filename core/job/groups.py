@@ -12,6 +12,7 @@ from core.job.choice import Auto, Stage, declared
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
 from core.job.wish import RoleOfColour, RoleOfPatch
+from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
 from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
 
 
@@ -133,10 +134,10 @@ class StockChoices:
     """The sheet on the table, and where the program's zero lies on it."""
 
     material: str = declared(
-        Word(("clear cast acrylic", "opaque cast acrylic")),
-        "clear cast acrylic",
+        Word(MATERIAL_NAMES),
+        CAST_ACRYLIC.name,
         Stage.SHEET,
-        "clear stock shows marks through itself and may carry films behind",
+        "it sets feeds, tabs and whether vinyl holds; clear stock may carry films behind",
     )
     thickness: tuple[Measure, ...] = declared(
         Several(_length("0.2 mm", "30 mm"), least=1, most=9, items="places measured"),
@@ -169,7 +170,7 @@ class StockChoices:
     @property
     def is_clear(self) -> bool:
         """Whether marks and films can be seen through the stock."""
-        return self.material.startswith("clear")
+        return material_named(self.material).is_clear
 
 
 @dataclass(frozen=True)
@@ -182,6 +183,9 @@ class BitChoices:
     flutes: int = declared(Count(1, 6), "1", Stage.REACH, "more flutes need more feed for the same chip")
     flute_length: Measure = declared(
         _length("0.5 mm", "80 mm"), "6 mm", Stage.REACH, "it must reach through sheet, maskings and skim"
+    )
+    stick_out: Measure | Auto = declared(
+        _length("1 mm", "150 mm"), "auto", Stage.PATH, "from collet to tip: half of it bends an eighth as far"
     )
 
 

@@ -16,6 +16,7 @@ from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.router.starting_values import starting_values
+from core.sheet.material import material_named
 from core.sheet.rule import FitRule
 from core.sheet.wish import StockWish
 from core.units import Measure
@@ -86,7 +87,9 @@ def _rgb(hexadecimal: str) -> Rgb:
 
 def bit_of(job: Job) -> Bit:
     """The end mill."""
-    return Bit(job.bit.diameter.value, job.bit.flutes, job.bit.flute_length.value)
+    bit, out = job.bit, job.bit.stick_out
+    measured = out.value if isinstance(out, Measure) else None
+    return Bit(bit.diameter.value, bit.flutes, bit.flute_length.value, measured)
 
 
 def stock_wish(job: Job) -> StockWish:
@@ -119,7 +122,8 @@ def fit_rule(job: Job) -> FitRule:
 
 def cutting_of(job: Job) -> Cutting:
     """Feeds, depths and directions; what is `auto` comes from the table of starting values."""
-    cutting, table = job.cutting, starting_values(bit_of(job), job.machine.top_feed.value)
+    cutting, material = job.cutting, material_named(job.stock.material)
+    table = starting_values(material, bit_of(job), cutting.speed.value, job.machine.top_feed.value)
     return Cutting(
         spindle_rpm=cutting.speed.value,
         feed_mm_min=_or(cutting.feed, table.feed_mm_min),
@@ -131,6 +135,7 @@ def cutting_of(job: Job) -> Cutting:
         rough=Direction(cutting.rough),
         has_last_lap=cutting.last_lap,
         allowance_mm=cutting.allowance.value if cutting.last_lap else 0.0,
+        material=material,
     )
 
 

@@ -1,5 +1,7 @@
 """The papers and the picture of a kit, filled from its Build."""
 
+from math import isfinite
+
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
@@ -13,6 +15,8 @@ from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
 from core.paper.setup_drawing import SetUp
 from core.paper.view import FilmLook, Look, picture
+from core.router.judged import Judged, judged
+from core.router.setup import Setup
 
 #: With nothing between bit and surface the number to set is that surface's own height.
 TOUCHED_WITH = "nothing between"
@@ -96,7 +100,7 @@ def _set_z(made: Build) -> float:
 def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
     setup, window, shift = setup_of(made), window_of(made), z_shift_of(made)
     cutting, box, (x, y) = setup.cutting, made.path.extents, made.layout.zero_at
-    return cutting_numbers(
+    numbers = cutting_numbers(
         CutNumbers(
             bit_mm=setup.bit.diameter_mm,
             flutes=setup.bit.flutes,
@@ -124,6 +128,17 @@ def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
             ),
         )
     )
+    return (*numbers, *limits_of(setup))
+
+
+def limits_of(setup: Setup) -> tuple[Number, ...]:
+    """What force, power and bending come to, with their limits and sources."""
+    forces = [one for one in judged(setup.cutting, setup.bit) if one.unit in {"N", "W", "mm"}][2:]
+    return tuple(Number(one.name.capitalize(), f"{one.value:.2g} {one.unit}", _limits(one)) for one in forces)
+
+
+def _limits(one: Judged) -> str:
+    return f"at most {one.high:g} {one.unit}" if isfinite(one.high) else one.source
 
 
 def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:

@@ -2,19 +2,29 @@
 
 from core.findings import Finding, Level
 from core.router.extents import Extents
-from core.router.feeds import CHIP_FLOOR_MM, chip_load_mm
+from core.router.forces import forces_of
+from core.router.judged import Judged, judged
 from core.router.setup import Setup
 
 #: mm of flute that stays above the stock, so that the shank never rubs (bench practice, no source).
 FLUTE_SPARE_MM = 0.5
 #: mm by which a mark must be wider than the bit, so that the bit can run round in it.
 MARK_SPARE_MM = 0.1
+#: Tabs bear so many times the force of a tooth: a brittle sheet gives no warning (bench practice, no source).
+TAB_FACTOR = 5.0
 
 
 def checked(setup: Setup) -> tuple[Finding, ...]:
     """Findings about bit, feeds, tabs and marks."""
-    every = (_flute(setup), _chip(setup), _deep_pass(setup), _feed(setup), _tab_height(setup))
-    return tuple(found for found in every if found) + _marks(setup)
+    every = (
+        _flute(setup),
+        _chip(setup),
+        _feed(setup),
+        _tab_height(setup),
+        _tabs_weak(setup),
+        _tabs_low(setup),
+    )
+    return (*(found for found in every if found), *_numbers(setup), *_marks(setup))
 
 
 def _flute(setup: Setup) -> Finding | None:
@@ -37,33 +47,81 @@ def _flute(setup: Setup) -> Finding | None:
     )
 
 
-def _chip(setup: Setup) -> Finding:
-    chip = chip_load_mm(setup.cutting, setup.bit.flutes)
-    told = f"Each tooth takes a chip of {chip:.3f} mm at {setup.cutting.feed_mm_min:.0f} mm/min"
-    if chip < CHIP_FLOOR_MM:
-        return Finding(
-            Level.CAUTION,
-            "chip-too-thin",
-            f"{told}: below {CHIP_FLOOR_MM:.4f} mm plastic rubs and melts.",
-            "Feed faster, turn slower, or use a bit with fewer flutes.",
-        )
+def _numbers(setup: Setup) -> tuple[Finding, ...]:
+    """A caution for each number outside its limits."""
+    every = judged(setup.cutting, setup.bit)
+    return tuple(_outside(one) for one in every if one.is_low or one.is_high)
+
+
+#: The finding of a number below and above its limits, and what to do.
+_OUTSIDE = {
+    "chip load": (
+        ("chip-too-thin", "Feed faster, turn slower, or use a bit with fewer flutes."),
+        ("chip-too-thick", "Feed slower or turn faster."),
+    ),
+    "depth per pass": (None, ("deep-pass", "Take less depth per pass.")),
+    "plunge": (None, ("plunge-too-fast", "Plunge slower.")),
+    "ramp": (None, ("steep-ramp", "Let the bit enter at a smaller angle.")),
+    "bending of the bit": (None, ("bit-bends", "Take less depth per pass, or clamp the bit shorter.")),
+    "stress in the bit": (
+        None,
+        ("bit-may-snap", "Take less depth per pass, feed slower, or clamp it shorter."),
+    ),
+}
+
+
+def _outside(number: Judged) -> Finding:
+    below, above = _OUTSIDE[number.name]
+    code, remedy = (below if number.is_low else above) or ("", "")
+    limit, side, what = (
+        (number.low, "below", number.below) if number.is_low else (number.high, "above", number.above)
+    )
+    told = f"The {number.name} is {number.value:.3g} {number.unit}"
+    text = f"{told}, {side} {limit:.3g}: {what} ({number.source})."
+    return Finding(Level.CAUTION, code, text, remedy)
+
+
+def _chip(setup: Setup) -> Finding | None:
+    """What the chip is, where nothing is wrong with it."""
+    chip = judged(setup.cutting, setup.bit)[0]
+    if chip.is_low or chip.is_high:
+        return None
+    text = (
+        f"Each tooth takes a chip of {chip.value:.3f} mm at {setup.cutting.feed_mm_min:.0f} mm/min, "
+        f"{setup.cutting.spindle_rpm:.0f} rpm and {setup.bit.flutes} flute(s); "
+        f"{chip.low:.3f} to {chip.high:.3f} mm is usual."
+    )
     return Finding(
-        Level.NOTE,
-        "chip-load",
-        f"{told}, {setup.cutting.spindle_rpm:.0f} rpm and {setup.bit.flutes} flute(s).",
-        "A starting value: the makers of bit and sheet know better.",
+        Level.NOTE, "chip-load", text, "A starting value: the makers of bit and sheet know better."
     )
 
 
-def _deep_pass(setup: Setup) -> Finding | None:
-    if setup.cutting.depth_per_pass_mm <= setup.bit.diameter_mm:
+def _tabs_weak(setup: Setup) -> Finding | None:
+    """Whether the fewest tabs bear the force of a tooth with a factor for a brittle sheet."""
+    rule, material = setup.tab_rule, setup.cutting.material
+    bears = rule.least_count * rule.neck_mm * rule.height_mm * material.shear
+    needed = TAB_FACTOR * forces_of(setup.cutting, setup.bit).peak_n
+    if bears >= needed:
         return None
     return Finding(
         Level.CAUTION,
-        "deep-pass",
-        "A pass is deeper than the bit is wide: a light machine bends it or snaps it.",
-        "Take less depth per pass.",
+        "tabs-weak",
+        f"{rule.least_count} tabs of {rule.neck_mm:g} by {rule.height_mm:g} mm bear {bears:.0f} N in "
+        f"{material.name} ({material.shear_source}); a tooth pulls up to {needed / TAB_FACTOR:.0f} N, and "
+        f"{TAB_FACTOR:g} times that is safe.",
+        "Make the tabs higher, wider or more.",
     )
+
+
+def _tabs_low(setup: Setup) -> Finding | None:
+    """What is usual in this material, where less was asked for."""
+    usual = setup.cutting.material.tab_height_mm
+    if setup.tab_rule.height_mm >= usual:
+        return None
+    text = (
+        f"Tabs in {setup.cutting.material.name} are usually {usual:g} mm high (common practice, no source)."
+    )
+    return Finding(Level.NOTE, "tabs-low", text, f"Make the tabs {usual:g} mm high.")
 
 
 def _feed(setup: Setup) -> Finding | None:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from core.sheet.material import CAST_ACRYLIC, Material
+
 
 class Direction(StrEnum):
     """On which side of travel the part lies. With M3, part on the right is climb cutting."""
@@ -29,6 +31,7 @@ class Cutting:
     rough: Direction
     has_last_lap: bool
     allowance_mm: float
+    material: Material = CAST_ACRYLIC
 
 
 @dataclass(frozen=True)

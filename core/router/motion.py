@@ -27,12 +27,17 @@ SECONDS_PER_MINUTE = 60.0
 
 @dataclass(frozen=True, eq=False)
 class Timing:
-    """For each move, (n,): speeds at its start, highest and at its end, mm/s; the time it takes, s."""
+    """For each move, (n,): speeds at its start, highest and at its end, mm/s; the time it takes, s.
+
+    lengths in mm and accelerations in mm/s2 along it, from which the speed at any place of it follows.
+    """
 
     entry: Floats
     peak: Floats
     exit: Floats
     seconds: Floats
+    lengths: Floats
+    accelerations: Floats
 
     def total(self) -> float:
         """Seconds for all of it, without dwells."""
@@ -61,7 +66,8 @@ def timed(
     moves = _moves(starts[real], ends[real], bulges[real], _tops(feeds, is_rapid, machine)[real], machine)
     entry, leave = _looked_ahead(moves, machine)
     peak, seconds = _trapezoids(moves, entry, leave)
-    return Timing(*(_spread(values, real) for values in (entry, peak, leave, seconds)))
+    every = (entry, peak, leave, seconds, moves.lengths, moves.accelerations)
+    return Timing(*(_spread(values, real) for values in every))
 
 
 def _spread(values: Floats, real: Flags) -> Floats:

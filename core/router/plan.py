@@ -33,6 +33,7 @@ from core.router.tab import Tab, tabs_left
 from core.router.tab_grid import Contour
 from core.router.tab_places import Tabbed, tab_places
 from core.router.toolpath import Toolpath
+from core.router.true_chip import chip_findings
 from core.router.unrolled import Unrolled
 from core.router.waste import Waste, loose_waste
 from core.sheet.layout import Layout
@@ -181,7 +182,8 @@ def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed
         for contour, places in zip(contours, tabbed.places, strict=True)
         for tab in tabs_left(contour.path, places, setup)
     ]
-    findings = (*checked(setup), *checked_travel(extents, setup), *tabbed.findings)
+    own = (*checked(setup), *checked_travel(extents, setup), *chip_findings(toolpath, setup))
+    findings = (*own, *tabbed.findings)
     return RouterPlan(
         toolpath,
         tuple(tabs),

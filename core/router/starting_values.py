@@ -1,8 +1,8 @@
-"""Feed, depth, plunge and ramp to start with: what a light router takes in cast acrylic.
+"""Feed, depth, plunge and ramp to start with on a light router.
 
-Common practice, no source, inside the published chip loads for acrylic of a cutter-industry chart
-(0.076 to 0.127 mm a tooth at 3.175 mm, in proportion to the diameter below that). They are starting
-points: the machine's and the sheet's own makers come first.
+Common practice, no source, inside the published chip loads of a cutter-industry chart or a little below
+them (core/sheet/material.py has the rows). They are starting points: the makers of machine, bit and sheet
+come first. A small bit keeps its chip and takes less depth: half the chip would rub.
 """
 
 from dataclasses import dataclass
@@ -11,17 +11,12 @@ from math import radians
 import numpy as np
 
 from core.router.bit import Bit
+from core.sheet.material import Material, Rows
 
 #: mm
 DIAMETERS = (1.0, 1.5, 2.0, 3.175)
-#: mm/min, one flute at 10 000 rpm
-FEEDS = (250.0, 300.0, 400.0, 550.0)
-#: mm per pass
-DEPTHS = (0.25, 0.4, 0.7, 1.0)
-#: degrees
-RAMPS = (2.0, 2.0, 2.5, 3.0)
-#: mm/min straight down: a plunge does not clear its chips.
-PLUNGES = (60.0, 60.0, 80.0, 100.0)
+#: rpm that the rows' feeds are for; another speed keeps the chip and so changes the feed.
+ROWS_RPM = 10_000.0
 
 
 @dataclass(frozen=True)
@@ -34,16 +29,19 @@ class StartingValues:
     ramp_angle: float
 
 
-def starting_values(bit: Bit, top_feed_mm_min: float) -> StartingValues:
-    """The table between its rows; each flute asks for as much feed, as far as the machine goes."""
-    feed = _between(bit, FEEDS) * bit.flutes
+def starting_values(
+    material: Material, bit: Bit, spindle_rpm: float, top_feed_mm_min: float
+) -> StartingValues:
+    """The table between its rows; the feed keeps the chip for these flutes and this speed, up to the top."""
+    rows = material.starting
+    feed = _between(bit, rows.feed) * bit.flutes * spindle_rpm / ROWS_RPM
     return StartingValues(
-        feed_mm_min=min(feed, top_feed_mm_min),
-        plunge_mm_min=_between(bit, PLUNGES),
-        depth_mm=_between(bit, DEPTHS),
-        ramp_angle=radians(_between(bit, RAMPS)),
+        feed_mm_min=round(min(feed, top_feed_mm_min), 3),
+        plunge_mm_min=min(_between(bit, rows.plunge), top_feed_mm_min),
+        depth_mm=_between(bit, rows.depth),
+        ramp_angle=radians(_between(bit, rows.ramp)),
     )
 
 
-def _between(bit: Bit, row: tuple[float, ...]) -> float:
+def _between(bit: Bit, row: Rows) -> float:
     return round(float(np.interp(bit.diameter_mm, DIAMETERS, row)), 3)

@@ -42,6 +42,7 @@ OTHERS = {
     "bit.diameter": "1.5 mm",
     "bit.flutes": "2",
     "bit.flute_length": "8 mm",
+    "bit.stick_out": "30 mm",
     "cutting.speed": "12000 rpm",
     "cutting.feed": "350 mm/min",
     "cutting.plunge": "60 mm/min",

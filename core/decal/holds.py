@@ -1,0 +1,20 @@
+"""Whether film sticks to the sheet at all (common practice, no source)."""
+
+from core.findings import Finding, Level
+from core.sheet.material import NO, SEALED, Material
+
+
+def holding_findings(material: Material, *, has_films: bool) -> tuple[Finding, ...]:
+    """A caution where vinyl lets go of the material, a note where the surface must be made ready first."""
+    if not has_films:
+        return ()
+    if material.film_holds == NO:
+        text = f"Vinyl film does not hold on {material.name}: its surface lets go of every common adhesive."
+        remedy = "Use another sheet, or try a piece first and ask the film's maker."
+        return (Finding(Level.CAUTION, "film-will-not-hold", text, remedy),)
+    if material.film_holds == SEALED:
+        text = f"Vinyl film holds on {material.name} only when its face is sealed."
+        return (
+            Finding(Level.NOTE, "seal-the-face", text, "Seal or paint the face, and let it dry through."),
+        )
+    return ()
