@@ -1,6 +1,7 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
-bytes -> Picture -> Colours -> Outline in px -> Shape in mm -> as-cut edge -> Layout -> films and path.
+bytes -> Picture -> touch-ups -> Colours -> Outline in px -> Shape in mm -> as-cut edge -> Layout
+-> films and path.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 
@@ -18,6 +19,7 @@ from core.job.resolve import (
     PicturePlace,
     bit_of,
     colour_wish,
+    corner_edits,
     cutting_of,
     fit_rule,
     height_findings,
@@ -32,7 +34,7 @@ from core.outline.loop import Loop
 from core.outline.outline import Outline
 from core.outline.region import Regions, mapped
 from core.patches.colour_names import hex_of
-from core.patches.shape import Shape, moved_findings, shape_of
+from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
 from core.picture.read import read_picture
@@ -42,6 +44,8 @@ from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
 from core.sheet.measuring import measuring_findings
+from core.touch.corners import settled
+from core.touch.paint import Touched, touched
 from core.trace.trace import trace
 
 
@@ -55,7 +59,7 @@ class Build:
 
     job: Job
     source: Source
-    picture: Picture
+    touched: Touched
     colours: Colours
     traced: Outline
     shape: Shape
@@ -65,6 +69,11 @@ class Build:
     path: RouterPlan
     findings: tuple[Finding, ...]
     kept: Mapping[str, Kept]
+
+    @property
+    def picture(self) -> Picture:
+        """The picture that is traced: with its touch-ups."""
+        return self.touched.picture
 
     @property
     def height_mm(self) -> float:
@@ -105,7 +114,9 @@ def build(
     """The Build of a Job. Raises UnreadableFile, WrongCall, or Cancelled between two stages."""
     keeper = Keeper(token, job.woken_by, earlier.kept if earlier else {}, tell)
     keep = keeper.stage
-    picture = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
+    read = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
+    touch = keep(Stage.TOUCH, (read,), lambda: touched(read, job.picture.touches))
+    picture = touch.picture
     colours = keep(Stage.COLOURS, (picture,), lambda: find_colours(picture, colour_wish(job), token))
     traced = keep(Stage.TRACE, (picture, colours), lambda: trace(picture, colours, token))
     shape = keep(Stage.SHAPE, (picture, colours, traced), lambda: _shape(job, picture, colours, traced))
@@ -114,7 +125,7 @@ def build(
     films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))
     place = _place(picture, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
-    made = Build(job, source, picture, colours, traced, shape, reach, layout, films, path, (), {})
+    made = Build(job, source, touch, colours, traced, shape, reach, layout, films, path, (), {})
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
 
@@ -129,14 +140,19 @@ def in_frame(regions: Regions, layout: Layout) -> Regions:
 
 def _shape(job: Job, picture: Picture, colours: Colours, traced: Outline) -> Shape:
     palette = [(float(red), float(green), float(blue)) for red, green, blue in colours.palette]
-    return shape_of(
-        traced,
-        palette,
-        colours.ground,
-        role_wishes(job, picture.height),
-        height_mm=height_of(job),
-        smallest_mm2=job.shape.smallest.value,
-    )
+
+    def shaped(outline: Outline) -> Shape:
+        return shape_of(
+            outline,
+            palette,
+            colours.ground,
+            role_wishes(job, picture.height),
+            height_mm=height_of(job),
+            smallest_mm2=job.shape.smallest.value,
+        )
+
+    made = settled(traced, corner_edits(job, picture.height), lambda outline: shaped(outline).scale)
+    return with_findings(shaped(made.outline), made.findings)
 
 
 def _layout(job: Job, reach: AsCut) -> Layout:
@@ -171,7 +187,7 @@ def _path(job: Job, reach: AsCut, layout: Layout, place: PicturePlace, token: Ca
 
 
 def _findings(made: Build) -> tuple[Finding, ...]:
-    in_px = made.colours.findings
+    in_px = (*made.touched.findings, *made.colours.findings)
     seen = moved_findings(in_px, made.shape.scale, made.shape.shift)
     of_shape = (*seen, *made.shape.patches.findings, *made.reach.findings)
     placed = moved_findings(of_shape, 1.0, made.layout.shape_at)

@@ -20,7 +20,8 @@ class Card:
 
 CARDS = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
-         ("picture.colours", "picture.ground", "shape.patches", "shape.smallest")),
+         ("picture.colours", "picture.ground", "shape.patches", "shape.smallest",
+          "picture.touches", "shape.corners")),
     Card("height", "How tall", ("shape.height",)),
     Card("sheet", "The sheet", ("stock.material", "stock.thickness", "stock.width", "stock.depth"),
          ("stock.masking_top", "stock.masking_bottom", "stock.zero_at", "stock.z_zero")),

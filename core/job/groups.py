@@ -9,10 +9,12 @@ from dataclasses import dataclass
 
 from core.findings import Point
 from core.job.choice import Auto, Stage, declared
+from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
 from core.job.wish import RoleOfColour, RoleOfPatch
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
+from core.touch.edit import Corner, Touch
 from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
 
 
@@ -37,6 +39,12 @@ class PictureChoices:
     ground: str | Auto = declared(
         Colour(), "auto", Stage.COLOURS, "the colour round the shape; it is no part of it"
     )
+    touches: tuple[Touch, ...] = declared(
+        Several(TouchUp(), items="touch-ups"),
+        "",
+        Stage.TOUCH,
+        "small edits of the picture: rub out, fill a speck, bridge a gap, part what touches",
+    )
 
 
 @dataclass(frozen=True)
@@ -60,6 +68,12 @@ class ShapeChoices:
     )
     smallest: Measure = declared(
         Quantity(AREA, "0 mm2", "1000 mm2"), "0.5 mm2", Stage.SHAPE, "specks under this area are dropped"
+    )
+    corners: tuple[Corner, ...] = declared(
+        Several(CornerMade(), items="corners"),
+        "",
+        Stage.SHAPE,
+        "single corners made sharp, or round with a radius",
     )
 
 

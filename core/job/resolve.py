@@ -3,7 +3,7 @@
 Rooms do not know the Job; whatever a stage sees of it passes through here.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import fsum
 
 from core.findings import Finding, Level, Point
@@ -19,6 +19,7 @@ from core.router.starting_values import starting_values
 from core.sheet.material import material_named
 from core.sheet.rule import FitRule
 from core.sheet.wish import StockWish
+from core.touch.edit import Corner
 from core.units import Measure
 
 #: mm; nobody asked for it, so a caution says so.
@@ -64,6 +65,11 @@ def colour_wish(job: Job) -> ColourWish:
     return ColourWish(
         count if isinstance(count, int) else None, _rgb(ground) if isinstance(ground, str) else None
     )
+
+
+def corner_edits(job: Job, picture_height: int) -> tuple[Corner, ...]:
+    """Corners to be made sharp or round; points turned to the Outline's px, y up."""
+    return tuple(replace(edit, at=(edit.at[0], picture_height - edit.at[1])) for edit in job.shape.corners)
 
 
 def role_wishes(job: Job, picture_height: int) -> RoleWishes:

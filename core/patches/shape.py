@@ -101,6 +101,14 @@ def shape_of(
     )
 
 
+def with_findings(shape: Shape, in_px: tuple[Finding, ...]) -> Shape:
+    """The shape with more to be said of it; places in px of the Outline it came from."""
+    if not in_px:
+        return shape
+    seen = moved_findings(in_px, shape.scale, shape.shift)
+    return replace(shape, patches=replace(shape.patches, findings=(*shape.patches.findings, *seen)))
+
+
 def moved_findings(findings: tuple[Finding, ...], scale: float, shift: Point) -> tuple[Finding, ...]:
     """The same findings with their places scaled about the origin, then moved by shift."""
     return tuple(

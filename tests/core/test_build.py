@@ -14,10 +14,12 @@ from tests.support.pictures import badge, job
 OTHERS = {
     "picture.colours": "3",
     "picture.ground": "#ffffff",
+    "picture.touches": "rub 130,170 8; bridge 200,60 250,60 10",
     "shape.height": "45 mm",
     "shape.colours": "#e9c46a film sun",
     "shape.patches": "150,160 bare",
     "shape.smallest": "20 mm2",
+    "shape.corners": "round 186,102 2 mm",
     "part.tabs": "150,37; 60,150; 245,200; 150,262",
     "part.tab_neck": "4 mm",
     "part.tab_height": "1 mm",

@@ -3,6 +3,7 @@
 from hypothesis import strategies as st
 
 from core.job.choice import AUTO
+from core.job.edits import CornerMade, TouchUp
 from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
@@ -12,7 +13,20 @@ _PIXELS = st.decimals(0, 9999, places=2).map(lambda number: in_digits(float(numb
 _HALVES = st.integers(-4000, 4000).map(lambda number: in_digits(number / 2))
 _COLOURS = st.from_regex(r"#([0-9a-fA-F]{3}){1,2}", fullmatch=True)
 _ROLES = st.sampled_from(["film", "film eye", "film shell-2", "bare", "through", "ground"])
+_SIZES = st.decimals("0.01", 1999, places=2).map(lambda number: in_digits(float(number)))
 _POINTS = st.tuples(_PIXELS, _PIXELS).map(",".join)
+
+_RUBS = st.tuples(st.just("rub"), _POINTS, _SIZES)
+_BARS = st.tuples(st.sampled_from(["bridge", "part"]), _POINTS, _POINTS, _SIZES).filter(
+    lambda said: said[1] != said[2]
+)
+_TOUCHES = (_RUBS | st.tuples(st.just("fill"), _POINTS) | _BARS).map(" ".join)
+_RADII = st.tuples(_SIZES, st.sampled_from([" px", "px"])) | st.tuples(
+    st.integers(1, 999).map(str), st.sampled_from(["", " mm"])
+)
+_CORNERS = st.tuples(st.just("sharp"), _POINTS).map(" ".join) | st.tuples(
+    st.just("round"), _POINTS, _RADII.map("".join)
+).map(" ".join)
 
 
 def _quantities(kind: Quantity) -> st.SearchStrategy[str]:
@@ -43,6 +57,8 @@ _TEXTS = {
     FramePoint: lambda _: st.tuples(_HALVES, _HALVES).map(", ".join),
     ColourAndRole: lambda _: st.tuples(_COLOURS, _ROLES).map(" ".join),
     PatchAndRole: lambda _: st.tuples(_POINTS, _COLOURS | st.just(""), _ROLES).map(" ".join),
+    TouchUp: lambda _: _TOUCHES,
+    CornerMade: lambda _: _CORNERS,
     Several: _lists,
 }
 
