@@ -10,7 +10,7 @@ def test_without_touch_ups_nothing_is_made_again_and_a_corner_traces_nothing():
     made = build(job(shape__corners="round 54,36 4 mm"), badge(), first, tell=told.append)
     assert told == ["shape", "reach", "sheet", "films", "path"]
     assert made.traced is first.traced
-    assert made.findings == first.findings
+    assert {finding.code for finding in made.findings} == {finding.code for finding in first.findings}
 
 
 def test_a_touch_up_holds_at_every_height():
