@@ -38,8 +38,10 @@ from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
 from core.picture.read import read_picture
+from core.router.good_for import GoodFor, good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
+from core.router.setup import Setup
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
@@ -198,5 +200,12 @@ def _findings(made: Build) -> tuple[Finding, ...]:
 def _of_sheet(made: Build) -> tuple[Finding, ...]:
     material, stock = material_named(made.job.stock.material), made.layout.stock
     holding = holding_findings(material, has_films=bool(made.films.films))
-    measured = measuring_findings(material, stock.thickness_mm, len(made.job.stock.thickness))
-    return (*holding, *measured)
+    places = tuple(place.value for place in made.job.stock.thickness)
+    measured = measuring_findings(material, stock.thickness_mm, len(places))
+    return (*holding, *measured, *uneven_findings(_window(made), places))
+
+
+def _window(made: Build) -> GoodFor:
+    job = made.job
+    setup = Setup(made.layout, bit_of(job), cutting_of(job), tab_rule(job, made.place), machine_of(job))
+    return good_for(setup, is_zeroed_on_board=job.stock.z_zero == "board")

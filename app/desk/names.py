@@ -14,6 +14,8 @@ _CALLED = {
     "picture.ground": "colour of the ground",
     "stock.zero_at": "work zero",
     "stock.z_zero": "Z zeroed on",
+    "stock.zero_on": "work zero stands on",
+    "stock.touch": "thickness under the bit",
     "film.side": "films lie on the",
     "film.inset": "film inset",
 }

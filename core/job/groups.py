@@ -11,9 +11,12 @@ from core.findings import Point
 from core.job.choice import Auto, Stage, declared
 from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
+from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
 from core.job.wish import RoleOfColour, RoleOfPatch
+from core.sheet.clamp import Clamp
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
+from core.sheet.zero import AT_POINT, ZERO_WORDS
 from core.touch.edit import Corner, Touch
 from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
 
@@ -174,11 +177,29 @@ class StockChoices:
     zero_at: Point = declared(
         FramePoint(), "0,0", Stage.SHEET, "where the work zero lies, from the stock's left near corner"
     )
+    zero_on: str = declared(
+        Word(ZERO_WORDS),
+        AT_POINT,
+        Stage.SHEET,
+        "what the work zero stands on: the point of zero_at, a corner of the stock, or a point of the part",
+    )
     z_zero: str = declared(
         Word(("top", "board")),
         "top",
         Stage.PROGRAM,
         "Z is zeroed on the stock's top, or on the board, which makes tabs exact",
+    )
+    touch: Measure = declared(
+        _length("0 mm", "100 mm"),
+        "0 mm",
+        Stage.PAPERS,
+        "how thick what lies under the bit is when Z is touched off: 0 nothing, 0.1 copy paper, or a plate",
+    )
+    clamps: tuple[Clamp, ...] = declared(
+        Several(ClampPlace(), most=60, items="clamps"),
+        "",
+        Stage.SHEET,
+        "what holds the stock down; part, marks, nut and spindle keep clear of it",
     )
 
     @property
@@ -199,7 +220,10 @@ class BitChoices:
         _length("0.5 mm", "80 mm"), "6 mm", Stage.REACH, "it must reach through sheet, maskings and skim"
     )
     stick_out: Measure | Auto = declared(
-        _length("1 mm", "150 mm"), "auto", Stage.PATH, "from collet to tip: half of it bends an eighth as far"
+        _length("1 mm", "150 mm"),
+        "auto",
+        Stage.SHEET,
+        "from collet to tip: half of it bends an eighth as far",
     )
 
 
@@ -250,6 +274,15 @@ class MachineChoices:
     travel_y: Measure = declared(_TRAVEL, "200 mm", Stage.SHEET, "how far the machine goes near to far")
     travel_z: Measure = declared(
         _length("5 mm", "1 m"), "50 mm", Stage.PATH, "how far the spindle goes up and down"
+    )
+    nut: Measure = declared(
+        _length("3 mm", "100 mm"), "19 mm", Stage.SHEET, "how wide the collet's nut is across its corners"
+    )
+    nut_length: Measure = declared(
+        _length("1 mm", "200 mm"), "15 mm", Stage.SHEET, "from the nut's lower face up to the spindle's nose"
+    )
+    nose: Measure = declared(
+        _length("3 mm", "300 mm"), "52 mm", Stage.SHEET, "how wide the spindle is above its nut"
     )
     top_feed: Measure = declared(_FEED, "1000 mm/min", Stage.PATH, "no move is asked to be faster")
     acceleration: Measure = declared(

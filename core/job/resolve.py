@@ -18,6 +18,7 @@ from core.router.machine import Machine
 from core.router.starting_values import starting_values
 from core.sheet.material import material_named
 from core.sheet.rule import FitRule
+from core.sheet.spindle_body import SpindleBody
 from core.sheet.wish import StockWish
 from core.touch.edit import Corner
 from core.units import Measure
@@ -98,6 +99,14 @@ def bit_of(job: Job) -> Bit:
     return Bit(bit.diameter.value, bit.flutes, bit.flute_length.value, measured)
 
 
+def body_of(job: Job) -> SpindleBody:
+    """What turns above the bit's tip."""
+    machine = job.machine
+    return SpindleBody(
+        bit_of(job).stick_out_mm, machine.nut.value, machine.nut_length.value, machine.nose.value
+    )
+
+
 def stock_wish(job: Job) -> StockWish:
     """The sheet as it is, or as large as it must be."""
     measured = [place.value for place in job.stock.thickness]
@@ -110,6 +119,9 @@ def stock_wish(job: Job) -> StockWish:
         masking_top_mm=job.stock.masking_top.value,
         masking_bottom_mm=job.stock.masking_bottom.value,
         is_clear=job.stock.is_clear,
+        clamps=job.stock.clamps,
+        body=body_of(job),
+        zero_on=job.stock.zero_on,
     )
 
 

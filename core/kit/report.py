@@ -12,6 +12,7 @@ from core.kit.kit import KitFile
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
+from core.sheet.zero import reported_zero
 
 #: Decimals of a number in the report: a millionth of a millimetre says all that is known.
 DECIMALS = 6
@@ -40,7 +41,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "width_mm": made.shape.size_mm[0],
             "outline": _outline(made),
             "frame": {
-                "work_zero": "stock corner, left and near",
+                "work_zero": reported_zero(job.stock.zero_on, layout.zero_at),
                 "zero_at": list(layout.zero_at),
                 "found": None,
                 "z_zero": z_zero_of(job),
@@ -67,7 +68,15 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 "spin_up_s": machine.spin_up_s,
                 "dwell_unit": job.machine.dwell_unit,
             },
-            "clamps": [],
+            "clamps": [
+                {
+                    "at": list(clamp.at),
+                    "size_mm": list(clamp.size_mm),
+                    "height_mm": clamp.height_mm,
+                    "round": clamp.is_round,
+                }
+                for clamp in layout.clamps
+            ],
             "program": _program(made, programs) if programs else None,
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],
@@ -143,6 +152,9 @@ def _program(made: Build, programs: ProgramSet) -> Json:
     box, (x, y) = path.extents, made.layout.zero_at
     return {
         "bit_mm": setup.bit.diameter_mm,
+        "above_tip": [
+            {"above_mm": drum.above_tip_mm, "diameter_mm": drum.diameter_mm} for drum in setup.drums()
+        ],
         "safe_z_mm": path.safe_z_mm + shift,
         "bottom_z_mm": path.bottom_z_mm + shift,
         "passes": path.passes,

@@ -27,6 +27,7 @@ HINGE = 25.0
 
 SHEET, WASTE_EDGE, CUT, MARK, TAB = "#eef3f3", "#6d7579", "#1f2326", "#b4232a", "#d9822b"
 THIN = Pen(WASTE_EDGE, 0.18)
+CLAMP_FILL = Fill("#c9c2b4")
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,7 @@ class Clamp:
 
     at: Point
     size_mm: tuple[float, float]
+    is_round: bool = False
 
 
 @dataclass(frozen=True)
@@ -136,10 +138,13 @@ def _draw_hinge(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
 
 
 def _draw_clamp(surface: Surface, clamp: Clamp, page: _OnPaper) -> None:
+    if clamp.is_round:
+        draw_circle(surface, page.point(clamp.at), clamp.size_mm[0] / 2.0 * page.factor, CLAMP_FILL, THIN)
+        return
     half_wide, half_deep = clamp.size_mm[0] / 2.0, clamp.size_mm[1] / 2.0
     low = page.point((clamp.at[0] - half_wide, clamp.at[1] - half_deep))
     high = page.point((clamp.at[0] + half_wide, clamp.at[1] + half_deep))
-    draw_box(surface, low, high, Fill("#c9c2b4"), THIN)
+    draw_box(surface, low, high, CLAMP_FILL, THIN)
 
 
 def draw_tab(surface: Surface, at: Point) -> None:

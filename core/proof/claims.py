@@ -58,6 +58,24 @@ class MachineClaim:
 
 
 @dataclass(frozen=True)
+class ClampClaim:
+    """A clamp: its middle and size in the frame, its top above the stock's bare top, mm."""
+
+    at: Pair
+    size_mm: Pair
+    height_mm: float
+    is_round: bool
+
+
+@dataclass(frozen=True)
+class DrumClaim:
+    """What turns above the tip: how far above it a cylinder begins, and its diameter, mm."""
+
+    above_mm: float
+    diameter_mm: float
+
+
+@dataclass(frozen=True)
 class ProgramClaim:
     """What the part program is said to do; z is measured from the stated zero."""
 
@@ -68,6 +86,7 @@ class ProgramClaim:
     feed_mm_min: float
     plunge_mm_min: float
     spindle_rpm: float
+    drums: tuple[DrumClaim, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -105,6 +124,7 @@ class Claims:
     program: ProgramClaim | None
     films: tuple[FilmClaim, ...]
     files: tuple[FileClaim, ...]
+    clamps: tuple[ClampClaim, ...] = ()
 
     @property
     def top_z_mm(self) -> float:
@@ -192,6 +212,7 @@ def claims_of(values: Any) -> Claims:
         program=None if fields.values.get("program") is None else _program(fields.inner("program")),
         films=tuple(map(_film, fields.each("films"))),
         files=tuple(map(_file, fields.each("files"))),
+        clamps=tuple(map(_clamp, fields.each("clamps"))) if "clamps" in fields.values else (),
     )
 
 
@@ -227,7 +248,17 @@ def _program(fields: _Fields) -> ProgramClaim:
         feed_mm_min=fields.number("feed_mm_min"),
         plunge_mm_min=fields.number("plunge_mm_min"),
         spindle_rpm=fields.number("spindle_rpm"),
+        drums=tuple(map(_drum, fields.each("above_tip"))) if "above_tip" in fields.values else (),
     )
+
+
+def _drum(fields: _Fields) -> DrumClaim:
+    return DrumClaim(fields.number("above_mm"), fields.number("diameter_mm"))
+
+
+def _clamp(fields: _Fields) -> ClampClaim:
+    is_round = fields.values.get("round") is True
+    return ClampClaim(fields.pair("at"), fields.pair("size_mm"), fields.number("height_mm"), is_round)
 
 
 def _film(fields: _Fields) -> FilmClaim:

@@ -7,13 +7,18 @@ Place = tuple[float, float, float]
 
 @dataclass(frozen=True)
 class Zone:
-    """A clamp as a box, program coordinates, mm: the bit stays out of it below top_z_mm."""
+    """A clamp as a box, program coordinates, mm: what turns stays out of it while the tip is below top_z_mm.
+
+    diameter_mm is that of what turns there (0: the bit itself); a round one is the box's largest disc.
+    """
 
     x_min: float
     y_min: float
     x_max: float
     y_max: float
     top_z_mm: float
+    diameter_mm: float = 0.0
+    is_round: bool = False
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,8 @@ from core.errors import UnreadableFile
 from core.findings import Finding
 from core.program.read.program import Program
 from core.program.read.read import read_program
-from core.proof.claims import Claims, MachineClaim, ProgramClaim
-from core.proof.limits import Limits, RulesReport
+from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
+from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.part import PartEdge, judge_edge, left_of
 from core.proof.readback import RuleCount, breach
@@ -115,6 +115,22 @@ def part_limits(claims: Claims, claim: ProgramClaim) -> Limits:
         feed_mm_min=claim.feed_mm_min,
         plunge_mm_min=claim.plunge_mm_min,
         bit_mm=claim.bit_mm,
+        zones=clamp_zones(claims, claim),
+    )
+
+
+def clamp_zones(claims: Claims, claim: ProgramClaim) -> tuple[Zone, ...]:
+    """Every clamp once for each drum that turns above the tip: there the tip must be higher."""
+    drums = claim.drums or (DrumClaim(0.0, claim.bit_mm),)
+    return tuple(_zone(clamp, drum, claims) for clamp in claims.clamps for drum in drums)
+
+
+def _zone(clamp: ClampClaim, drum: DrumClaim, claims: Claims) -> Zone:
+    x, y = np.subtract(clamp.at, claims.zero_at).tolist()
+    half_wide, half_deep = clamp.size_mm[0] / 2.0, clamp.size_mm[1] / 2.0
+    top = claims.top_z_mm + clamp.height_mm - drum.above_mm
+    return Zone(
+        x - half_wide, y - half_deep, x + half_wide, y + half_deep, top, drum.diameter_mm, clamp.is_round
     )
 
 
@@ -126,6 +142,8 @@ def lap_limits(claims: Claims, claim: ProgramClaim, machine: MachineClaim) -> Li
         bottom_z_mm=claim.safe_z_mm,
         travel_mm=machine.travel_mm,
         spindle_rpm=NO_SPINDLE,
+        bit_mm=claim.bit_mm,
+        zones=clamp_zones(claims, claim),
     )
 
 

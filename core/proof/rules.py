@@ -198,12 +198,19 @@ def zone_rule(program: Program, limits: Limits) -> Looked:
 def _one_zone(program: Program, zone: Zone, limits: Limits) -> Looked:
     cuts = cuts_below(program, zone.top_z_mm - SAME)
     corners, stretch = corners_of(program, cuts)
-    lines = shapely.linestrings(corners, indices=stretch) if len(corners) else np.empty(0, object)
-    box = shapely.box(zone.x_min, zone.y_min, zone.x_max, zone.y_max)
-    hit = shapely.distance(lines, box) < limits.bit_mm / 2.0
+    lines = np.asarray(shapely.linestrings(corners, indices=stretch)) if len(corners) else np.empty(0, object)
+    hit = _distances(lines, zone) < (zone.diameter_mm or limits.bit_mm) / 2.0
     bad = np.zeros(len(program), bool)
     bad[cuts.rows[hit]] = True
     return Looked(len(program), breaches(program, bad, "in-clamp", "the bit runs into a clamp"))
+
+
+def _distances(lines: NDArray[np.object_], zone: Zone) -> NDArray[np.float64]:
+    """(n,) mm from each line to the zone seen from above."""
+    box = shapely.box(zone.x_min, zone.y_min, zone.x_max, zone.y_max)
+    if not zone.is_round:
+        return np.asarray(shapely.distance(lines, box))
+    return np.asarray(shapely.distance(lines, shapely.centroid(box)) - (zone.x_max - zone.x_min) / 2.0)
 
 
 Rule = Callable[[Program, Limits], Looked]

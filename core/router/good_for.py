@@ -7,6 +7,7 @@ sheet meets the bit before its cutting feeds begin.
 
 from dataclasses import dataclass
 
+from core.findings import Finding, Level
 from core.router.setup import AIR_MM, Setup
 
 #: mm; a lower tab does not hold, a shallower skim does not surely cut through (bench practice).
@@ -28,3 +29,19 @@ def good_for(setup: Setup, *, is_zeroed_on_board: bool) -> GoodFor:
         return GoodFor(tab + LEAST_TAB_MM, thickness + AIR_MM)
     spare = setup.cutting.skim_mm - LEAST_THROUGH_MM
     return GoodFor(thickness - (tab - LEAST_TAB_MM), thickness + spare)
+
+
+def uneven_findings(window: GoodFor, measured_mm: tuple[float, ...]) -> tuple[Finding, ...]:
+    """A caution when a place of the sheet was measured thinner or thicker than the program is good for."""
+    thinnest, thickest = min(measured_mm), max(measured_mm)
+    if window.thinnest_mm <= thinnest and thickest <= window.thickest_mm:
+        return ()
+    return (
+        Finding(
+            Level.CAUTION,
+            "sheet-uneven",
+            f"The sheet was measured at {thinnest:.2f} to {thickest:.2f} mm and the program is good for "
+            f"{window.thinnest_mm:.2f} to {window.thickest_mm:.2f} mm: tabs or cut fail somewhere.",
+            "Zero Z on the board, take more skim, or use a more even sheet.",
+        ),
+    )

@@ -17,6 +17,7 @@ from core.outline.region import Region, Regions
 from core.router.bit import Bit
 from core.router.bore import bored
 from core.router.checks import checked, checked_travel
+from core.router.clear_of import checked_clamps, checked_nut
 from core.router.contour import Cut, cut_contour
 from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
@@ -182,8 +183,9 @@ def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed
         for contour, places in zip(contours, tabbed.places, strict=True)
         for tab in tabs_left(contour.path, places, setup)
     ]
+    in_the_way = (*checked_clamps(toolpath, setup), *checked_nut(setup))
     own = (*checked(setup), *checked_travel(extents, setup), *chip_findings(toolpath, setup))
-    findings = (*own, *tabbed.findings)
+    findings = (*own, *in_the_way, *tabbed.findings)
     return RouterPlan(
         toolpath,
         tuple(tabs),

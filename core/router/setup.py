@@ -6,9 +6,12 @@ from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.sheet.layout import Layout
+from core.sheet.spindle_body import Drum
 
 #: mm above the masking where cutting feed begins: a sheet measured in places is not flat to less.
 AIR_MM = 0.2
+#: mm above the highest clamp at which the bit travels (3 to 5 are common practice, no source).
+OVER_CLAMP_MM = 5.0
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,12 @@ class Setup:
     @property
     def safe_z(self) -> float:
         """Above everything; the only height of a move across in air."""
-        return self.top_z + self.cutting.safe_height_mm
+        over = [clamp.height_mm + OVER_CLAMP_MM for clamp in self.layout.clamps]
+        return max([self.top_z + self.cutting.safe_height_mm, *over])
+
+    def drums(self) -> tuple[Drum, ...]:
+        """Bit, nut and nose, from the tip up."""
+        return self.layout.body.drums(self.bit.diameter_mm)
 
     @property
     def allowance_mm(self) -> float:

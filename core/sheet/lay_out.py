@@ -20,16 +20,20 @@ from core.outline.region import Regions
 from core.sheet.layout import Layout
 from core.sheet.mark import Mark
 from core.sheet.mark_ground import MarkGround, mark_ground
+from core.sheet.obstacles import Obstacles
 from core.sheet.pattern import Candidates, Pattern, candidates, find_pattern, with_fourth
 from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule
 from core.sheet.setting import Setting, settings
 from core.sheet.travel import travel_findings
 from core.sheet.wish import StockWish
+from core.sheet.zero import zero_of
 
 #: mm; offcuts are told by whole centimetres.
 SIZE_STEP_MM = 10.0
 #: How many steps a side may grow for the marks' sake before the search gives up.
 MOST_STEPS = 10
+#: Places of the part tried along each side of the stock where clamps stand on it.
+PLACES_AMONG_CLAMPS = 5
 
 Size = tuple[float, float]
 
@@ -57,17 +61,21 @@ def lay_out(
     """
     _check(wish, zero_at)
     clearances = Clearances(rule, bit_mm, wish.thickness_mm)
-    ground = mark_ground(as_cut, clearances)
-    found, problems = _search(ground, wish, clearances)
+    ground = mark_ground(as_cut, wish, clearances)
+    found, problems = _clear_of_clamps(ground, wish, clearances)
     marks = _marks(found, wish, rule)
+    size = _told_size(wish, found.setting)
+    shape_at = (-found.setting.left + 0.0, -found.setting.near + 0.0)
     layout = Layout(
-        stock=wish.stock(*_told_size(wish, found.setting)),
-        shape_at=(-found.setting.left + 0.0, -found.setting.near + 0.0),
+        stock=wish.stock(*size),
+        shape_at=shape_at,
         marks=marks,
-        zero_at=zero_at,
+        zero_at=zero_of(wish.zero_on, zero_at, _moved(ground.box, shape_at), size),
         mirror_x=_mirror_x(ground.box, found, marks),
         hinge_side=str(found.setting.hinge or ""),
         findings=(*problems, *_mark_count_findings(found)),
+        clamps=wish.clamps,
+        body=wish.body,
     )
     swept = travel_findings(ground.box, layout, bit_mm, travel_mm)
     return replace(layout, findings=(*layout.findings, *swept))
@@ -86,11 +94,28 @@ def _told_size(wish: StockWish, setting: Setting) -> Size:
     return width, depth
 
 
-def _search(
+def _moved(box: Bounds, by: Point) -> Bounds:
+    return box[0] + by[0], box[1] + by[1], box[2] + by[0], box[3] + by[1]
+
+
+def _clear_of_clamps(
     ground: MarkGround, wish: StockWish, clearances: Clearances
 ) -> tuple[_Found, tuple[Finding, ...]]:
-    """The best layout on the sheet asked for, or on the one it would need, with what is to be said of it."""
+    """The best layout clear of all clamps; where there is none, one that ignores them.
+
+    The path of the bit is then swept against them, which says how much is missing, and where.
+    """
     found = _first(_sizes(ground.box, wish, clearances), ground, clearances)
+    if found is not None or not wish.clamps:
+        return _search(found, ground, wish, clearances)
+    bare = replace(ground, obstacles=Obstacles())
+    return _search(_first(_sizes(ground.box, wish, clearances), bare, clearances), bare, wish, clearances)
+
+
+def _search(
+    found: _Found | None, ground: MarkGround, wish: StockWish, clearances: Clearances
+) -> tuple[_Found, tuple[Finding, ...]]:
+    """What was found on the sheet asked for, or else on the one it would need, and what is to be said."""
     if found is not None:
         return found, ()
     free = replace(wish, width_mm=None, depth_mm=None)
@@ -124,10 +149,12 @@ def _first(
     sizes: Iterable[Size], ground: MarkGround, clearances: Clearances, *, with_hinge: bool = True
 ) -> _Found | None:
     """The lightest setting of the first size that takes a pattern, the key at the upper left where it can."""
+    places = PLACES_AMONG_CLAMPS if ground.obstacles.clamps else 2
     for size in sizes:
         tried = [
             candidates(ground, setting, clearances)
-            for setting in settings(size, ground.box, clearances, with_hinge=with_hinge)
+            for setting in settings(size, ground.box, clearances, with_hinge=with_hinge, places=places)
+            if ground.obstacles.are_clear(setting, clearances)
         ]
         for key_upper_left in (True, False):
             found = list(_found_in(tried, ground, clearances, key_upper_left=key_upper_left))

@@ -1,9 +1,11 @@
 """The answer of the sheet: where part, marks and zero lie in the one frame."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from core.findings import Finding, Point
+from core.sheet.clamp import Clamp
 from core.sheet.mark import Mark
+from core.sheet.spindle_body import SpindleBody
 from core.sheet.stock import Stock
 
 
@@ -22,3 +24,5 @@ class Layout:
     mirror_x: float
     hinge_side: str
     findings: tuple[Finding, ...]
+    clamps: tuple[Clamp, ...] = ()
+    body: SpindleBody = field(default_factory=SpindleBody)

@@ -4,7 +4,7 @@ A bay whose mouth the slot closes comes loose with its waste, and so does an ope
 Places are tried on a grid; the part is known by a polygon, with a reserve for what that strays.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
@@ -14,7 +14,9 @@ from core.outline.loop import Bounds
 from core.outline.polygon import to_polygon
 from core.outline.region import Region, Regions, bounds_of
 from core.outline.segments import Floats
+from core.sheet.obstacles import Obstacles
 from core.sheet.rule import GRID_MM, Clearances
+from core.sheet.wish import StockWish
 
 #: mm that the part's polygon strays from its lines and arcs.
 FLATNESS_MM = 0.005
@@ -40,9 +42,10 @@ class MarkGround:
     takes_hole: Flags
     takes_key: Flags
     box: Bounds
+    obstacles: Obstacles = field(default_factory=Obstacles)
 
 
-def mark_ground(as_cut: Regions, clearances: Clearances) -> MarkGround:
+def mark_ground(as_cut: Regions, wish: StockWish, clearances: Clearances) -> MarkGround:
     """Every place on the grid round the parts that keeps clear of them; as_cut in mm, at least one."""
     box = bounds_of(region.outer for region in as_cut)
     solid = to_polygon(tuple(Region(region.outer) for region in as_cut), FLATNESS_MM)
@@ -53,7 +56,8 @@ def mark_ground(as_cut: Regions, clearances: Clearances) -> MarkGround:
         for clearance in (clearances.to_part(is_key=False), clearances.to_part(is_key=True))
     ]
     usable = free[0] | free[1]
-    return MarkGround(places[usable], free[0][usable], free[1][usable], box)
+    obstacles = Obstacles(wish.clamps, wish.body, solid)
+    return MarkGround(places[usable], free[0][usable], free[1][usable], box, obstacles)
 
 
 def _without_openings(area: shapely.Geometry) -> shapely.Geometry:

@@ -82,11 +82,14 @@ def _complex(places: Floats) -> Complexes:
 
 
 def _free(ground: MarkGround, setting: Setting, clearances: Clearances, *, is_key: bool) -> Flags:
-    """(n,) which places keep clear of parts and of the stock's edges."""
+    """(n,) which places keep clear of parts, clamps and the stock's edges."""
     x_min, y_min, x_max, y_max = setting.room_for(clearances, is_key=is_key)
     x, y = ground.places.T
     inside = (x >= x_min) & (x <= x_max) & (y >= y_min) & (y <= y_max)
-    return np.asarray(inside & (ground.takes_key if is_key else ground.takes_hole))
+    inside &= ground.takes_key if is_key else ground.takes_hole
+    if ground.obstacles.clamps:
+        inside &= ground.obstacles.free(ground.places, setting, clearances, is_key=is_key)
+    return np.asarray(inside)
 
 
 def _standing_for_all(ground: MarkGround, free: Flags) -> Complexes:

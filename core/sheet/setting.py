@@ -48,24 +48,33 @@ class Setting:
 
 
 def settings(
-    size: tuple[float, float], part: Bounds, clearances: Clearances, *, with_hinge: bool = True
+    size: tuple[float, float],
+    part: Bounds,
+    clearances: Clearances,
+    *,
+    with_hinge: bool = True,
+    places: int = 2,
 ) -> Iterator[Setting]:
-    """Every setting worth trying on a sheet of this size, the part to the left and near first."""
+    """Every setting worth trying on a sheet of this size, the part to the left and near first.
+
+    places: how many of the part along each side; the ends alone, unless clamps stand there.
+    """
     for hinge in Side if with_hinge else (None,):
         frame = {side: clearances.frame() for side in Side}
         if hinge is not None:
             frame[hinge] = clearances.hinged_frame()
-        lefts = _starts(part[0] - frame[Side.LEFT], part[2] + frame[Side.RIGHT] - size[0])
-        nears = _starts(part[1] - frame[Side.NEAR], part[3] + frame[Side.FAR] - size[1])
+        lefts = _starts(part[0] - frame[Side.LEFT], part[2] + frame[Side.RIGHT] - size[0], places)
+        nears = _starts(part[1] - frame[Side.NEAR], part[3] + frame[Side.FAR] - size[1], places)
         for near in nears:
             for left in lefts:
                 yield Setting(left, near, *size, hinge)
 
 
-def _starts(highest: float, lowest: float) -> list[float]:
-    """Where the stock may begin: as late and as early as the part's frame allows, on the grid."""
+def _starts(highest: float, lowest: float, places: int) -> list[float]:
+    """Where the stock may begin: from as late to as early as the part's frame allows, on the grid."""
     late = np.floor(highest / GRID_MM + 1e-9) * GRID_MM
     early = np.ceil(lowest / GRID_MM - 1e-9) * GRID_MM
     if early > late:
         return []
-    return list(dict.fromkeys((float(late), float(early))))
+    steps = np.rint(np.linspace(late, early, places) / GRID_MM)
+    return list(dict.fromkeys((steps * GRID_MM).tolist()))

@@ -1,8 +1,11 @@
 """What the maker says about the sheet."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from core.sheet.clamp import Clamp
+from core.sheet.spindle_body import SpindleBody
 from core.sheet.stock import Stock
+from core.sheet.zero import AT_POINT
 
 
 @dataclass(frozen=True)
@@ -10,6 +13,7 @@ class StockWish:
     """All in mm; width and depth None: as large as it must be, in whole 10 mm.
 
     thickness is the mean of the places measured, spread the largest less the smallest of them.
+    zero_on is one of ZERO_WORDS.
     """
 
     width_mm: float | None
@@ -19,6 +23,9 @@ class StockWish:
     masking_top_mm: float
     masking_bottom_mm: float
     is_clear: bool
+    clamps: tuple[Clamp, ...] = ()
+    body: SpindleBody = field(default_factory=SpindleBody)
+    zero_on: str = AT_POINT
 
     def stock(self, width_mm: float, depth_mm: float) -> Stock:
         """The sheet of this size."""

@@ -6,6 +6,7 @@ from core.job.choice import AUTO
 from core.job.edits import CornerMade, TouchUp
 from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
+from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
 from core.units import in_digits, parsed
 
@@ -14,6 +15,10 @@ _HALVES = st.integers(-4000, 4000).map(lambda number: in_digits(number / 2))
 _COLOURS = st.from_regex(r"#([0-9a-fA-F]{3}){1,2}", fullmatch=True)
 _ROLES = st.sampled_from(["film", "film eye", "film shell-2", "bare", "through", "ground"])
 _SIZES = st.decimals("0.01", 1999, places=2).map(lambda number: in_digits(float(number)))
+_FORMS = st.tuples(_SIZES, _SIZES).map(lambda sizes: f"box {sizes[0]}x{sizes[1]}") | _SIZES.map(
+    "round {}".format
+)
+_CLAMPS = st.tuples(_HALVES, _HALVES, _FORMS, _SIZES).map(lambda said: "{},{} {} high {}".format(*said))
 _POINTS = st.tuples(_PIXELS, _PIXELS).map(",".join)
 
 _RUBS = st.tuples(st.just("rub"), _POINTS, _SIZES)
@@ -55,6 +60,7 @@ _TEXTS = {
     Name: lambda _: st.from_regex(r"[A-Za-zäß][A-Za-z0-9 ä'#=\]\[-]{0,20}[a-z]", fullmatch=True),
     PicturePoint: lambda _: _POINTS,
     FramePoint: lambda _: st.tuples(_HALVES, _HALVES).map(", ".join),
+    ClampPlace: lambda _: _CLAMPS,
     ColourAndRole: lambda _: st.tuples(_COLOURS, _ROLES).map(" ".join),
     PatchAndRole: lambda _: st.tuples(_POINTS, _COLOURS | st.just(""), _ROLES).map(" ".join),
     TouchUp: lambda _: _TOUCHES,

@@ -4,7 +4,7 @@ import shapely
 from core.errors import UnreadableFile
 from core.findings import Level
 from core.program.read.read import read_program
-from core.proof.programs import prove_lap, prove_program, read_named
+from core.proof.programs import clamp_zones, prove_lap, prove_program, read_named
 from tests.core.program.programs import START, read, text_of
 from tests.core.proof.claimed import claims
 
@@ -132,3 +132,19 @@ def test_a_program_that_is_missing_or_unreadable_is_named():
         read_named({}, "part.nc")
     with pytest.raises(UnreadableFile, match=r"part\.nc: "):
         read_named({"part.nc": b"G21\nG7 X1\n"}, "part.nc")
+
+
+def test_every_drum_above_the_tip_keeps_out_of_every_clamp():
+    drums = [{"above_mm": 0.0, "diameter_mm": 2.0}, {"above_mm": 20.0, "diameter_mm": 19.0}]
+    clamp = {"at": [50.0, 40.0], "size_mm": [20.0, 10.0], "height_mm": 12.0, "round": True}
+    told = claims(clamps=[clamp], program__above_tip=drums, frame__zero_at=[5.0, 5.0])
+    bit, nut = clamp_zones(told, told.program)
+    assert (bit.x_min, bit.y_max, bit.top_z_mm, bit.diameter_mm) == (35.0, 40.0, 12.0, 2.0)
+    assert (nut.top_z_mm, nut.diameter_mm, nut.is_round) == (-8.0, 19.0, True)
+
+
+def test_a_program_that_runs_into_a_clamp_is_a_stop():
+    clamp = {"at": [60.0, 20.0], "size_mm": [10.0, 10.0], "height_mm": 12.0, "round": False}
+    assert codes(proven(*GOOD)) == set()
+    assert codes(proven(*GOOD, clamps=[clamp | {"at": [56.5, 20.0]}])) == {"in-clamp"}
+    assert codes(proven(*GOOD, clamps=[clamp | {"at": [57.5, 20.0]}])) == set()
