@@ -250,6 +250,12 @@ class CuttingChoices:
     safe_height: Measure = declared(
         _length("1 mm", "100 mm"), "5 mm", Stage.PATH, "how high above the stock the bit travels"
     )
+    air_cut: Measure = declared(
+        _length("0 mm", "200 mm"),
+        "0 mm",
+        Stage.PATH,
+        "also a program raised by this much, to be watched before the cut; 0 writes none",
+    )
     rough: str = declared(
         Word(("climb", "conventional")), "climb", Stage.PATH, "which way round the passes run"
     )
@@ -306,6 +312,30 @@ class MachineChoices:
     ending: str = declared(Word(("M2", "M30")), "M2", Stage.PROGRAM, "how the program ends")
     extension: str = declared(
         Word(("nc", "ngc", "tap", "gcode", "cnc")), "nc", Stage.PROGRAM, "what the program's file ends in"
+    )
+    decimals: int = declared(
+        Count(4, 5), "4", Stage.PROGRAM, "of a coordinate in mm, in inches one more; fewer break round arcs"
+    )
+    chords: Measure = declared(
+        _length("0.0005 mm", "0.005 mm"),
+        "0.002 mm",
+        Stage.PROGRAM,
+        "how far straight pieces may leave the curve where the controller takes no arcs",
+    )
+    line_length: int = declared(
+        Count(60, 256), "70", Stage.PROGRAM, "characters of a line; small controllers cut longer ones off"
+    )
+    line_ends: str = declared(
+        Word(("LF", "CRLF")), "LF", Stage.PROGRAM, "how a line ends; older controllers want both characters"
+    )
+    line_numbers: bool = declared(
+        YesNo(), "no", Stage.PROGRAM, "N words before each line, where a controller asks for them"
+    )
+    per_cent: bool = declared(
+        YesNo(), "no", Stage.PROGRAM, "per cent signs round the program, where a controller asks for them"
+    )
+    comments: bool = declared(
+        YesNo(), "yes", Stage.PROGRAM, "words for people in the program; some controllers take none"
     )
 
 

@@ -154,6 +154,7 @@ def cutting_of(job: Job) -> Cutting:
         has_last_lap=cutting.last_lap,
         allowance_mm=cutting.allowance.value if cutting.last_lap else 0.0,
         material=material,
+        air_cut_mm=cutting.air_cut.value,
     )
 
 

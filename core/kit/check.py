@@ -41,7 +41,7 @@ def _lost(files: Mapping[str, bytes], claims: Claims) -> tuple[Finding, ...]:
 
 
 #: Roles whose bytes the proof reads; of the others only the digest speaks.
-PROVEN = ("part-program", "clearance-lap", "part-drawing", "film-drawing")
+PROVEN = ("part-program", "clearance-lap", "air-cut", "part-drawing", "film-drawing")
 
 
 def _changed(files: Mapping[str, bytes], claims: Claims, readback: Readback) -> tuple[Finding, ...]:

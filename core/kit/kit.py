@@ -16,6 +16,7 @@ class FileRole(StrEnum):
 
     PART_PROGRAM = "part-program"
     CLEARANCE_LAP = "clearance-lap"
+    AIR_CUT = "air-cut"
     PART_DRAWING = "part-drawing"
     FILM_DRAWING = "film-drawing"
     JOB_SHEET = "job-sheet"

@@ -153,14 +153,15 @@ def _limits(one: Judged) -> str:
 
 def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
     layout, setup = made.layout, setup_of(made)
-    part, lap = (file.path for file in programs.files) if programs else ("", "")
+    paths = {file.role: file.path for file in programs.files} if programs else {}
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.part)
     keys = [mark.at for mark in layout.marks if mark.is_key]
     corner = corner_of(keys[0], ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)) if keys else ""
     return in_its_frame(
         FrameWork(
-            program=part,
-            lap=lap,
+            program=paths.get(FileRole.PART_PROGRAM, ""),
+            lap=paths.get(FileRole.CLEARANCE_LAP, ""),
+            air_cut=paths.get(FileRole.AIR_CUT, ""),
             zero_words=zero_words(made.job.stock.zero_on, layout.zero_at),
             z_zero=z_zero_of(made.job),
             set_z_mm=_set_z(made),

@@ -67,13 +67,15 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
     lap = write_program(clearance_lap(made.path.toolpath, setup), _lap_head(names), dialect, zero, None)
     where = "Zboard" if job.stock.z_zero == "board" else "Ztop"
     ending = dialect.extension.removeprefix(".")
-    return ProgramSet(
-        (
-            KitFile(FileRole.PART_PROGRAM, "rs274", names.named(f"part-{where}", ending), part),
-            KitFile(FileRole.CLEARANCE_LAP, "rs274", names.named(f"lap-{where}", ending), lap),
-        ),
-        seconds,
-    )
+    files = [
+        KitFile(FileRole.PART_PROGRAM, "rs274", names.named(f"part-{where}", ending), part),
+        KitFile(FileRole.CLEARANCE_LAP, "rs274", names.named(f"lap-{where}", ending), lap),
+    ]
+    if raised := job.cutting.air_cut.value:
+        above = ProgramZero(zero.at, zero.z_shift_mm + raised)
+        air = write_program(made.path.toolpath, _air_head(names, raised), dialect, above, spindle)
+        files.append(KitFile(FileRole.AIR_CUT, "rs274", names.named(f"air-{where}", ending), air))
+    return ProgramSet(tuple(files), seconds)
 
 
 def dialect_of(job: Job) -> Dialect:
@@ -86,6 +88,13 @@ def dialect_of(job: Job) -> Dialect:
         extension=f".{machine.extension}",
         dwell_unit=machine.dwell_unit,
         spindle=SpindleBy(machine.spindle),
+        decimals=machine.decimals + (1 if machine.units == "inch" else 0),
+        chord_tolerance_mm=machine.chords.value,
+        line_limit=machine.line_length,
+        newline="\r\n" if machine.line_ends == "CRLF" else "\n",
+        has_line_numbers=machine.line_numbers,
+        has_per_cent_signs=machine.per_cent,
+        has_comments=machine.comments,
     )
 
 
@@ -109,3 +118,10 @@ def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
 
 def _lap_head(names: KitNames) -> tuple[str, ...]:
     return (f"{names.base()}: clearance lap", "spindle off, bit raised: see that it passes every clamp")
+
+
+def _air_head(names: KitNames, raised_mm: float) -> tuple[str, ...]:
+    return (
+        f"{names.base()}: air cut, the part program raised by {raised_mm:g} mm",
+        "watch it to the end before you cut; the spindle turns as in the part program",
+    )

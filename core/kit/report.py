@@ -167,6 +167,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
         "feed_mm_min": setup.cutting.feed_mm_min,
         "plunge_mm_min": setup.cutting.plunge_mm_min,
         "spindle_rpm": setup.cutting.spindle_rpm,
+        "air_cut_mm": made.job.cutting.air_cut.value,
         "travel_mm": {
             "left": max(x - box.x_min, 0.0),
             "right": max(box.x_max - x, 0.0),

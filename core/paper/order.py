@@ -29,7 +29,7 @@ class Stage:
 
 @dataclass(frozen=True)
 class FrameWork:
-    """What the order of work depends on. program and lap are file names; "" when there is none.
+    """What the order of work depends on. program, lap and air_cut are file names, "" for none.
 
     key_corner is where the key hole is seen from the front ("upper left"); is_punched: the marks are cut
     rings that are punched out, because stock or liner cannot be looked through; is_behind: films lie behind
@@ -52,6 +52,7 @@ class FrameWork:
     is_punched: bool
     is_behind: bool
     has_films: bool = True
+    air_cut: str = ""
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -107,6 +108,9 @@ def _set_up(work: FrameWork) -> Iterator[WorkStep]:
         yield WorkStep(
             f"Run {work.lap}: spindle off, bit raised, round everything it will reach. Watch it pass clear."
         )
+    if work.air_cut:
+        yield WorkStep(f"Run {work.air_cut}: the same path in air above the stock. Watch it to the end.")
+        return
     yield WorkStep("Run the program once in air, with Z zero raised by more than the depth of the cut.")
 
 

@@ -87,6 +87,7 @@ class ProgramClaim:
     plunge_mm_min: float
     spindle_rpm: float
     drums: tuple[DrumClaim, ...] = ()
+    air_cut_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -249,6 +250,7 @@ def _program(fields: _Fields) -> ProgramClaim:
         plunge_mm_min=fields.number("plunge_mm_min"),
         spindle_rpm=fields.number("spindle_rpm"),
         drums=tuple(map(_drum, fields.each("above_tip"))) if "above_tip" in fields.values else (),
+        air_cut_mm=fields.number("air_cut_mm") if "air_cut_mm" in fields.values else 0.0,
     )
 
 

@@ -13,6 +13,8 @@ from shapely.geometry.base import BaseGeometry
 
 from core.errors import UnreadableFile
 from core.findings import Finding
+from core.program.read.program import Program
+from core.proof.air import air_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.edges import EdgeDistance
 from core.proof.films import FilmEdge, face_of, film_edge, film_findings
@@ -35,7 +37,7 @@ Files = Mapping[str, bytes]
 #: What a drawing has beside its patches, or its film.
 PART_LAYERS = ("part", "as-cut", "marks", "notes")
 FILM_LAYERS = ("marks", "weeding", "notes")
-PROGRAMS = ("clearance-lap", "part-program")
+PROGRAMS = ("clearance-lap", "part-program", "air-cut")
 
 
 @dataclass(frozen=True)
@@ -98,20 +100,41 @@ def _prove_program(
         return None
     proof = None
     rules = RuleCount()
+    read: dict[str, Program] = {}
     for role, prove_one in (("clearance-lap", prove_lap), ("part-program", prove_program)):
-        named = claims.files_of(role)
-        if len(named) != 1:
-            found.append(breach("program-missing", f"The kit lists {len(named)} files with the role {role}."))
+        named = _read_one(files, claims, role, found)
+        if named is None:
             continue
-        try:
-            program = read_named(files, named[0].path)
-        except UnreadableFile as error:
-            found.append(breach("file-unreadable", str(error)))
-            continue
-        proof = prove_one(program, named[0].path, claims, outline)
+        path, read[role] = named
+        proof = prove_one(read[role], path, claims, outline)
         rules = RuleCount(rules.checked + proof.rules.checked, rules.broken + proof.rules.broken)
         found.extend(proof.findings)
+    if claims.program.air_cut_mm and "part-program" in read:
+        found.extend(_prove_air(files, claims, read["part-program"], claims.program.air_cut_mm))
     return replace(proof, rules=rules) if isinstance(proof, ProgramProof) else None
+
+
+def _read_one(files: Files, claims: Claims, role: str, found: list[Finding]) -> tuple[str, Program] | None:
+    """The one program of a role with its path; None where there is none, and what was found says why."""
+    named = claims.files_of(role)
+    if len(named) != 1:
+        found.append(breach("program-missing", f"The kit lists {len(named)} files with the role {role}."))
+        return None
+    try:
+        return named[0].path, read_named(files, named[0].path)
+    except UnreadableFile as error:
+        found.append(breach("file-unreadable", str(error)))
+        return None
+
+
+def _prove_air(files: Files, claims: Claims, part: Program, raised_mm: float) -> list[Finding]:
+    """The air cut against the part program that it shows."""
+    found: list[Finding] = []
+    named = _read_one(files, claims, "air-cut", found)
+    if named is not None:
+        path, air = named
+        found.extend(air_findings(path, air, part, raised_mm))
+    return found
 
 
 def _prove_part_drawing(

@@ -10,6 +10,8 @@ from core.router.setup import Setup
 FLUTE_SPARE_MM = 0.5
 #: mm by which a mark must be wider than the bit, so that the bit can run round in it.
 MARK_SPARE_MM = 0.1
+#: mm of air under an air cut: a sheet is not flat, and masking lifts.
+AIR_SPARE_MM = 2.0
 #: Tabs bear so many times the force of a tooth: a brittle sheet gives no warning (bench practice, no source).
 TAB_FACTOR = 5.0
 
@@ -23,6 +25,7 @@ def checked(setup: Setup) -> tuple[Finding, ...]:
         _tab_height(setup),
         _tabs_weak(setup),
         _tabs_low(setup),
+        _air_cut(setup),
     )
     return (*(found for found in every if found), *_numbers(setup), *_marks(setup))
 
@@ -162,9 +165,18 @@ def _marks(setup: Setup) -> tuple[Finding, ...]:
     )
 
 
+def _air_cut(setup: Setup) -> Finding | None:
+    """An air cut that is not in air is a cut."""
+    raised, needed = setup.cutting.air_cut_mm, setup.top_z - setup.floor_z + AIR_SPARE_MM
+    if raised == 0.0 or raised >= needed:
+        return None
+    text = f"The air cut is raised by {raised:g} mm and would meet the stock: {needed:.1f} mm are needed."
+    return Finding(Level.STOP, "air-cut-too-low", text, f"Raise it by {needed:.1f} mm or more.")
+
+
 def checked_travel(extents: Extents, setup: Setup) -> tuple[Finding, ...]:
     """A stop when the bit goes farther up and down than the machine; the sheet has judged x and y."""
-    size, travel = extents.z_max - extents.z_min, setup.machine.travel_mm[2]
+    size, travel = extents.z_max + setup.cutting.air_cut_mm - extents.z_min, setup.machine.travel_mm[2]
     if size <= travel:
         return ()
     text = f"The bit goes {size:.1f} mm up and down and the machine only {travel:.1f} mm."

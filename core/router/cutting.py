@@ -18,7 +18,8 @@ class Cutting:
     """Feeds in mm/min, depths in mm (positive), the ramp angle in radians.
 
     rough is the direction of the passes; with has_last_lap they leave allowance_mm on the wall, and one
-    full-depth lap in the other direction takes it off.
+    full-depth lap in the other direction takes it off. air_cut_mm is by how much a second program is
+    raised, to be watched in air; 0 where none is asked for.
     """
 
     spindle_rpm: float
@@ -32,6 +33,7 @@ class Cutting:
     has_last_lap: bool
     allowance_mm: float
     material: Material = CAST_ACRYLIC
+    air_cut_mm: float = 0.0
 
 
 @dataclass(frozen=True)

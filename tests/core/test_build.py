@@ -55,6 +55,7 @@ OTHERS = {
     "cutting.ramp": "2 deg",
     "cutting.skim": "0.2 mm",
     "cutting.safe_height": "8 mm",
+    "cutting.air_cut": "20 mm",
     "cutting.rough": "conventional",
     "cutting.last_lap": "no",
     "cutting.allowance": "0.3 mm",
@@ -75,6 +76,13 @@ OTHERS = {
     "machine.units": "inch",
     "machine.ending": "M30",
     "machine.extension": "ngc",
+    "machine.decimals": "5",
+    "machine.chords": "0.004 mm",
+    "machine.line_length": "100",
+    "machine.line_ends": "CRLF",
+    "machine.line_numbers": "yes",
+    "machine.per_cent": "yes",
+    "machine.comments": "no",
     "files.name": "sign",
 }
 
