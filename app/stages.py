@@ -3,6 +3,7 @@
 DOING = {
     "read": "reading the picture",
     "colours": "finding its colours",
+    "first-trace": "taking a first look",
     "trace": "tracing its outline",
     "shape": "taking it to its size",
     "reach": "finding what the bit can reach",

@@ -3,7 +3,8 @@
 Tracing, overlay and proof hold the interpreter for longer than a frame of a screen lasts (measured by
 tests/bench/holds.py), so a thread would not do. Requests are numbered; the newest one wins: a shared
 number tells the process, between two stages, that what it is doing is no longer wanted. The process keeps
-its last Build, so that a new height traces nothing again.
+what every stage gave last, so that a new height traces nothing again. A picture that must be traced is
+answered twice: a first look at once, then what is exact.
 """
 
 from collections.abc import Callable
@@ -20,6 +21,9 @@ from core.job.job import Job, Source
 
 if TYPE_CHECKING:
     from multiprocessing.process import BaseProcess
+
+    from core.build import Build, Look
+    from core.cancel import CancelToken
 
 
 class Wanted(StrEnum):
@@ -45,6 +49,14 @@ class Progress:
 
     number: int
     stage: str
+
+
+@dataclass(frozen=True)
+class FirstLook:
+    """Something to look at until the Answer comes: a Shown from a quick reading of the picture."""
+
+    number: int
+    result: Any
 
 
 @dataclass(frozen=True)
@@ -96,11 +108,11 @@ class Worker:
         """Whatever is being done is no longer wanted."""
         self._newest.value += 1
 
-    def receive(self, timeout_s: float = 0.0) -> Progress | Answer | None:
+    def receive(self, timeout_s: float = 0.0) -> Progress | FirstLook | Answer | None:
         """The next thing the process has to say, or None. Raises EOFError when the process has died."""
         if not self._ours.poll(timeout_s):
             return None
-        said: Progress | Answer = self._ours.recv()
+        said: Progress | FirstLook | Answer = self._ours.recv()
         return said
 
     def is_alive(self) -> bool:
@@ -160,12 +172,12 @@ def _newer(one: Request, other: Request) -> Request:
 
 
 class _Bench:
-    """What the process keeps between requests: the picture and the last Build."""
+    """What the process keeps between requests: the picture, and what every stage gave last."""
 
     def __init__(self, pipe: Connection, newest: Any) -> None:
         self.pipe, self.newest = pipe, newest
         self.source: Source | None = None
-        self.build: Any = None
+        self.kept: dict[str, Any] = {}
 
     def warm(self) -> None:
         """Import what every Build needs, before it is asked for."""
@@ -189,18 +201,32 @@ class _Bench:
     def _done(self, request: Request) -> Any:
         from time import perf_counter  # noqa: PLC0415 - with the rest of what only the process needs
 
-        from core.build import build  # noqa: PLC0415
+        from core.build import Look  # noqa: PLC0415
         from core.cancel import CancelToken  # noqa: PLC0415
         from core.kit.make import kit_of  # noqa: PLC0415
         from core.shown import shown_of  # noqa: PLC0415
 
         begun, tell = perf_counter(), self._teller(request.number)
         token = CancelToken(lambda: self.newest.value != request.number)
-        assert self.source is not None  # noqa: S101 - the first request brings one
-        self.build = build(request.job, self.source, self.build, token, tell)
         if request.wanted is Wanted.KIT:
-            return kit_of(self.build, token, tell, begun)
-        return shown_of(self.build)
+            return kit_of(self._built(request, token, Look.EXACT), token, tell, begun)
+        made = self._built(request, token, Look.FIRST)
+        if made.look is Look.FIRST:
+            self.pipe.send(FirstLook(request.number, shown_of(made)))
+            made = self._built(request, token, Look.EXACT)
+        return shown_of(made)
+
+    def _built(self, request: Request, token: "CancelToken", look: "Look") -> "Build":
+        """The Build; stages that were finished are kept also when it is given up."""
+        from core.build import build_by  # noqa: PLC0415
+        from core.keep import Keeper  # noqa: PLC0415
+
+        assert self.source is not None  # noqa: S101 - the first request brings one
+        keeper = Keeper(token, request.job.woken_by, self.kept, self._teller(request.number))
+        try:
+            return build_by(keeper, request.job, self.source, look)
+        finally:
+            self.kept = {**self.kept, **keeper.kept}
 
     def _teller(self, number: int) -> Callable[[str], None]:
         def tell(stage: str) -> None:

@@ -7,6 +7,7 @@ Each stage is kept from an earlier Build while what it stands on is unchanged (c
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
@@ -48,7 +49,17 @@ from core.sheet.material import material_named
 from core.sheet.measuring import measuring_findings
 from core.touch.corners import settled
 from core.touch.paint import Touched, touched
-from core.trace.trace import trace
+from core.trace.trace import first_outline, trace
+
+#: The stage that stands in for the trace in a first look.
+FIRST_TRACE = "first-trace"
+
+
+class Look(StrEnum):
+    """How closely the picture's edges are read: FIRST is to be looked at, EXACT is to be cut."""
+
+    FIRST = "first"
+    EXACT = "exact"
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +67,8 @@ class Build:
     """Everything that follows from a Job; computed, never edited.
 
     traced is in picture px; shape and reach in mm from the left bottom of the shape's box; layout, films
-    and path in the frame. findings have their place in the frame, worst first.
+    and path in the frame. findings have their place in the frame, worst first. A Build of a FIRST look
+    differs from the EXACT one by hundredths of a pixel along edges, more at corners and thin places.
     """
 
     job: Job
@@ -71,6 +83,7 @@ class Build:
     path: RouterPlan
     findings: tuple[Finding, ...]
     kept: Mapping[str, Kept]
+    look: Look = Look.EXACT
 
     @property
     def picture(self) -> Picture:
@@ -114,21 +127,37 @@ def build(
     tell: Callable[[str], None] = _silent,
 ) -> Build:
     """The Build of a Job. Raises UnreadableFile, WrongCall, or Cancelled between two stages."""
-    keeper = Keeper(token, job.woken_by, earlier.kept if earlier else {}, tell)
-    keep = keeper.stage
+    return build_by(Keeper(token, job.woken_by, earlier.kept if earlier else {}, tell), job, source)
+
+
+def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) -> Build:
+    """The same by a Keeper, who has what was finished also when Cancelled is raised.
+
+    A FIRST look at a picture that was traced before is an EXACT one.
+    """
+    keep, token = keeper.stage, keeper.token
     read = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
     touch = keep(Stage.TOUCH, (read,), lambda: touched(read, job.picture.touches))
     picture = touch.picture
     colours = keep(Stage.COLOURS, (picture,), lambda: find_colours(picture, colour_wish(job), token))
-    traced = keep(Stage.TRACE, (picture, colours), lambda: trace(picture, colours, token))
+    if keeper.holds(Stage.TRACE, (picture, colours)):
+        look = Look.EXACT
+    traced = _traced(keeper, picture, colours, look)
     shape = keep(Stage.SHAPE, (picture, colours, traced), lambda: _shape(job, picture, colours, traced))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))
     place = _place(picture, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
-    made = Build(job, source, touch, colours, traced, shape, reach, layout, films, path, (), {})
+    made = Build(job, source, touch, colours, traced, shape, reach, layout, films, path, (), {}, look)
     return replace(made, findings=_findings(made), kept=keeper.kept)
+
+
+def _traced(keeper: Keeper, picture: Picture, colours: Colours, look: Look) -> Outline:
+    needs, token = (picture, colours), keeper.token
+    if look is Look.FIRST:
+        return keeper.stage(FIRST_TRACE, needs, lambda: first_outline(picture, colours, token))
+    return keeper.stage(Stage.TRACE, needs, lambda: trace(picture, colours, token))
 
 
 def in_frame(regions: Regions, layout: Layout) -> Regions:

@@ -47,6 +47,11 @@ class Keeper:
     tell: Callable[[str], None] = field(default=_silent)
     kept: dict[str, Kept] = field(default_factory=dict)
 
+    def holds(self, name: str, needs: tuple[object, ...]) -> bool:
+        """Whether the stage's earlier result would be taken."""
+        before = self.earlier.get(name)
+        return before is not None and before.still_holds(self.choices_of(name), needs)
+
     def stage(self, name: str, needs: tuple[object, ...], make: Callable[[], T]) -> T:
         """The result of the stage: kept from the earlier run, or made now. Raises Cancelled."""
         self.token.check()

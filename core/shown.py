@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.build import Build
+from core.build import Build, Look
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
@@ -26,7 +26,8 @@ class Shown:
     """outline, part, as_cut, films and path in the frame, mm; place turns picture px into it and back.
 
     picture_size is (width, height) px; palette "#rrggbb" by colour index; px_mm is the side of a pixel;
-    seconds is the motion time of the part program.
+    seconds is the motion time of the part program. A first look has no findings:
+    they are told of what is exact.
     """
 
     job: Job
@@ -48,10 +49,12 @@ class Shown:
     place: PicturePlace
     findings: tuple[Finding, ...]
     seconds: float
+    is_first_look: bool = False
 
 
 def shown_of(made: Build) -> Shown:
     """What a window shows of this Build."""
+    is_first_look = made.look is Look.FIRST
     return Shown(
         job=made.job,
         picture_name=made.source.name,
@@ -70,6 +73,7 @@ def shown_of(made: Build) -> Shown:
         path=made.path,
         setup=setup_of(made),
         place=made.place,
-        findings=made.findings,
+        findings=() if is_first_look else made.findings,
         seconds=motion_seconds(made.path.toolpath, made.job),
+        is_first_look=is_first_look,
     )

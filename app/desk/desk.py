@@ -72,6 +72,7 @@ class Desk(QObject):
         self._errands = Errands(self)
         self._link = Link(start, self)
         self._link.answered.connect(self._answered)
+        self._link.looked.connect(lambda look: self._look(look.result))
         self._link.stage_changed.connect(lambda stage: self.stage_changed.emit(doing(stage)))
         self._link.died.connect(self._died)
 
@@ -224,17 +225,25 @@ class Desk(QObject):
         if self.source is None:
             self._link.give_up()
             self._show(None)
-        elif self._history.now is self._shown_step:
+        elif self._history.now is self._shown_step and not self._is_first_look:
             self._link.give_up()
             self._show(self._shown)
         else:
             self._link.ask(Wanted.SHOWN, self.job, self.source)
 
+    @property
+    def _is_first_look(self) -> bool:
+        return self._shown is not None and self._shown.is_first_look
+
     def _show(self, shown: "Shown | None") -> None:
+        self.stage_changed.emit("")
+        self._look(shown)
+
+    def _look(self, shown: "Shown | None") -> None:
+        """Show it; where it is a first look, what is exact is still being made."""
         self._shown, self._is_old = shown, False
         self._shown_step = self._history.now if shown is not None else None
         self._rescale()
-        self.stage_changed.emit("")
         self.shown_changed.emit(shown, False)
 
     def _answered(self, answer: Answer) -> None:
@@ -257,7 +266,8 @@ class Desk(QObject):
 
     def _is_new_picture(self) -> bool:
         at = self._history.at
-        return at > 0 and self._history.steps[at - 1].source is not self.source
+        has_look = self._history.now is self._shown_step
+        return at > 0 and not has_look and self._history.steps[at - 1].source is not self.source
 
     def _kit_answered(self, answer: Answer) -> None:
         wanted = self._kit

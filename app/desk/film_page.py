@@ -59,8 +59,7 @@ class FilmPage(Page):
     def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """The film, as far as the book is open, and the box's size."""
         if self.view.closed > 0.0 and not self.view.has_picture:
-            away = -self.view.closed * leaf_px(self)
-            painter.drawPixmap(QPointF(away, 0.0), self._film.picture(self))
+            self._film.draw(painter, self, -self.view.closed * leaf_px(self))
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
 
     def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from app.desk.layer import Layer
 from app.desk.page import Page
@@ -53,14 +53,15 @@ class FilmSheet:
         self._look = None
         self._layer.forget()
 
-    def picture(self, page: Page) -> QPixmap:
-        """The sheet as it lies on this page when it is not moved."""
+    def draw(self, painter: QPainter, page: Page, away_px: float) -> None:
+        """The sheet, so many px to the right of where it lies when it is not moved."""
 
-        def paint(painter: QPainter) -> None:
-            painter.setTransform(transform_of(page.seen()))
-            self.paint(painter, page)
+        def paint(onto: QPainter) -> None:
+            onto.setTransform(transform_of(page.seen()))
+            self.paint(onto, page)
 
-        return self._layer.picture(page, (*page.still_key(), page.view.has_picture), None, paint)
+        what = (*page.still_key(), page.view.has_picture)
+        self._layer.draw(painter, page, page.seen(), what, paint, is_hurried=page.is_hurried, away_px=away_px)
 
     def paint(self, painter: QPainter, page: Page) -> None:
         """The sheet where it lies when it is not moved; the painter stands in the scene."""
@@ -95,4 +96,4 @@ def leaf_px(page: Page) -> float:
 def paint_film_over(painter: QPainter, page: Page, film: FilmSheet) -> None:
     """The film on the part page, as far in as the book is closed."""
     away = (1.0 - page.view.closed) * leaf_px(page)
-    painter.drawPixmap(QPointF(away, 0.0), film.picture(page))
+    film.draw(painter, page, away)

@@ -15,6 +15,10 @@ from core.grouped import Group, grouped
 WIDE, NARROW = 292, 40
 
 
+#: What the column says where it has nothing to list.
+NOTHING, STILL_LOOKING = "Nothing to worry about.", "Still looking …"
+
+
 class FindingView(QFrame):
     """One group of findings; pressing it goes from place to place."""
 
@@ -163,8 +167,11 @@ class FindingsColumn(QWidget):
         """Tell what the last Build found; the same findings are left where they are."""
         shown = self._desk.shown
         groups = grouped(shown.findings) if shown is not None else ()
+        is_looking = shown is not None and shown.is_first_look
+        self._nothing.setText(STILL_LOOKING if is_looking else NOTHING)
         if groups != self._groups:
             self._show(groups)
+        self._nothing.setVisible(not groups and shown is not None)
 
     def _shown(self, _shown: object, is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
         if not is_old:
@@ -192,7 +199,6 @@ class FindingsColumn(QWidget):
         self.views = [self._view(group) for group in groups]
         for place, view in enumerate(self.views):
             self._column.insertWidget(place, view)
-        self._nothing.setVisible(not groups and self._desk.shown is not None)
 
     def _view(self, group: Group) -> FindingView:
         view = FindingView(group, self._inside)
@@ -219,7 +225,7 @@ class FindingsColumn(QWidget):
         self._column = QVBoxLayout(self._inside)
         self._column.setContentsMargins(0, 0, 6, 0)
         self._column.setSpacing(8)
-        self._nothing = QLabel("Nothing to worry about.")
+        self._nothing = QLabel(NOTHING)
         self._nothing.setObjectName("quiet")
         self._nothing.hide()
         self._column.addWidget(self._nothing)

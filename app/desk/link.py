@@ -6,7 +6,7 @@ from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, QSocketNotifier, QTimer, Signal
 
-from app.worker import Answer, Progress, Wanted, Worker
+from app.worker import Answer, FirstLook, Progress, Wanted, Worker
 from core.job.job import Job, Source
 
 #: Where pipes cannot be watched (Windows), they are looked at this often, ms.
@@ -28,7 +28,7 @@ class Builds(Protocol):
     def give_up(self) -> None:
         """Nothing that was asked is wanted any more."""
 
-    def receive(self) -> Progress | Answer | None:
+    def receive(self) -> Progress | FirstLook | Answer | None:
         """The next thing said, or None. Raises EOFError when the process is gone."""
 
     def close(self) -> None:
@@ -39,6 +39,7 @@ class Link(QObject):
     """One question at a time; the newest wins. Answers to older ones are never told."""
 
     answered = Signal(object)
+    looked = Signal(object)
     stage_changed = Signal(str)
     died = Signal(bool)
 
@@ -100,11 +101,14 @@ class Link(QObject):
         except (EOFError, OSError):
             self._replace()
 
-    def _tell(self, said: Progress | Answer) -> None:
+    def _tell(self, said: Progress | FirstLook | Answer) -> None:
         if self._question is None or said.number != self._number:
             return
         if isinstance(said, Progress):
             self.stage_changed.emit(said.stage)
+            return
+        if isinstance(said, FirstLook):
+            self.looked.emit(said)
             return
         self._question = None
         self.answered.emit(said)

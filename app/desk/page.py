@@ -13,7 +13,6 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPixmap,
     QRegion,
     QResizeEvent,
     QWheelEvent,
@@ -22,7 +21,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.desk.layer import Layer
 from app.desk.page_paint import (
-    framed_strips,
+    paint_corner,
     paint_focus,
     paint_fold,
     paint_hair,
@@ -46,6 +45,8 @@ BAND_PX, HAIR_PX = 64.0, 7
 SIGHT_PX = 30.0
 #: ms that a new Shown may take before the last one is veiled as old.
 PATIENCE_MS = 150
+#: ms of a zoom that a page may be drawn scaled and soft before it is painted sharp.
+HASTE_MS = 90
 #: px of a pan by one press of an arrow key.
 PAN_PX = 40.0
 #: px within which two places are one to a hand.
@@ -60,9 +61,11 @@ class Page(QWidget):
         self.desk, self.view = desk, view
         self.shown: Shown | None = desk.shown
         self.is_old = desk.is_old
-        self._still, self._frame = Layer(), Layer()
+        self._still = Layer()
         self._patience = QTimer(self, singleShot=True, interval=PATIENCE_MS)
         self._patience.timeout.connect(self.update)
+        self._haste, self._is_sharp_due = QTimer(self, singleShot=True, interval=HASTE_MS), True
+        self._haste.timeout.connect(self._sharpen)
         self._grabbed: QPointF | None = None
         self._hair_region, self._bands = QRegion(), QRegion()
         self.setAccessibleName(name)
@@ -72,7 +75,7 @@ class Page(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         desk.shown_changed.connect(self._take)
         desk.preview_changed.connect(self._rescaled)
-        view.changed.connect(self.update)
+        view.changed.connect(self.hurry)
         for signal in (view.book_changed, view.layers_changed):
             signal.connect(self.update)
         view.hair_moved.connect(self._hair_moved)
@@ -134,7 +137,21 @@ class Page(QWidget):
     def invalidate(self) -> None:
         """The still layer must be painted anew."""
         self._still.forget()
-        self._frame.forget()
+        self.update()
+
+    @property
+    def is_hurried(self) -> bool:
+        """Whether the view is on the move, so that quick is better than sharp."""
+        return self._haste.isActive() and not self._is_sharp_due
+
+    def hurry(self) -> None:
+        """The view moves: be quick now, and sharp in a moment."""
+        if not self._haste.isActive():
+            self._haste.start()
+        self.update()
+
+    def _sharpen(self) -> None:
+        self._is_sharp_due = True
         self.update()
 
     def _take(self, shown: "Shown | None", is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
@@ -144,14 +161,15 @@ class Page(QWidget):
         self._patience.start() if is_old else self._patience.stop()
         if is_other or not is_old:
             self.shown_anew()  # also of the same one: what a hand had moved may have been undone
+            self._still.forget()
         if shown is not None and (is_first or self.view.is_fitted):
             self.fit()
-        self.invalidate()
+        self.update()
 
     def _rescaled(self, _scale: float) -> None:
         if self.view.is_fitted and not self.view.is_held:
             self.fit()
-        self.update()
+        self.hurry()
 
     def freshen(self, *levels: float) -> None:
         """Paint only what lies about these levels (px) anew, and about those of the last time."""
@@ -184,42 +202,25 @@ class Page(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Copy the still layer, then paint what moves."""
         del event
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._still_layer())
+        painter, theme, seen = QPainter(self), self.theme, self.seen()
+        self._still.ground = theme.colour("page")
+        hurried = self.is_hurried
+        self._still.draw(painter, self, seen, self.still_key(), self._paint_still_layer, is_hurried=hurried)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        theme = self.theme
         if self.shown is not None:
-            self.paint_moving(painter, self.seen(), theme)
-        self._draw_frame(painter)
+            self.paint_moving(painter, seen, theme)
+        self._paint_frame(painter, theme)
         if self.shown is not None:
             self._paint_pointed(painter, theme)
-            self.paint_words(painter, self.seen(), theme)
+            self.paint_words(painter, seen, theme)
         if self.hasFocus():
             paint_focus(painter, self, theme)
         painter.end()
-
-    def _still_layer(self) -> QPixmap:
-        ground = self.theme.colour("page")
-        return self._still.picture(self, self.still_key(), ground, self._paint_still_layer)
-
-    def _draw_frame(self, painter: QPainter) -> None:
-        """All of it only where it veils: blending a clear page costs as much as painting one."""
-        layer = self._frame_layer()
-        if self._is_veiled():
-            painter.drawPixmap(0, 0, layer)
-            return
-        for strip in framed_strips(self, self.fold_side()):
-            ratio = layer.devicePixelRatio()
-            source = QRectF(strip.topLeft() * ratio, strip.size() * ratio)
-            painter.drawPixmap(strip, layer, source)
-
-    def _frame_layer(self) -> QPixmap:
-        key = (id(self.shown), self.theme.name, self._is_veiled())
-        return self._frame.picture(self, key, None, self._paint_frame)
+        self._is_sharp_due = self._is_sharp_due and hurried
 
     def still_key(self) -> tuple[object, ...]:
-        """What everything drawn in the frame depends on, beside the page's size."""
-        return (self.seen(), self.theme.name, id(self.shown), self.still_stamp())
+        """What everything drawn in the frame depends on, beside the page's size and the view."""
+        return (self.theme.name, id(self.shown), self.still_stamp())
 
     def still_stamp(self) -> object:
         """Whatever else the still layer depends on."""
@@ -235,11 +236,12 @@ class Page(QWidget):
             painter.setTransform(transform_of(self.seen()))
             self.paint_still(painter, self.theme)
 
-    def _paint_frame(self, painter: QPainter) -> None:
+    def _paint_frame(self, painter: QPainter, theme: Theme) -> None:
         """What lies over everything of the frame: the veil of what is old, the title, the fold."""
-        theme = self.theme
         if self._is_veiled():
             paint_veil(painter, self, theme)
+        elif self.shown is not None and self.shown.is_first_look:
+            paint_corner(painter, self, "first look \u00b7 the exact edge follows", theme)
         if self.shown is not None:
             paint_title(painter, self, self.title(), theme)
         paint_fold(painter, self, self.fold_side(), theme)
@@ -352,6 +354,7 @@ class Page(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing is waited for that is not seen."""
         self._patience.stop()
+        self._haste.stop()
         super().hideEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name

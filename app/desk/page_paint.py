@@ -26,20 +26,17 @@ def paint_fold(painter: QPainter, page: QWidget, side: Qt.Edge, theme: Theme) ->
     painter.fillRect(QRectF(min(inner, edge), 0.0, FOLD_PX, page.height()), shade)
 
 
-def framed_strips(page: QWidget, side: Qt.Edge) -> tuple[QRectF, QRectF]:
-    """Where title and fold lie; they do not overlap."""
-    title = QRectF(0.0, 0.0, page.width(), TITLE_PX + FADE_PX)
-    left = page.width() - FOLD_PX if side is Qt.Edge.RightEdge else 0.0
-    return title, QRectF(left, title.bottom(), FOLD_PX, page.height() - title.bottom())
-
-
 def paint_veil(painter: QPainter, page: QWidget, theme: Theme) -> None:
     """What lies below is old, and says so."""
     veil = theme.colour("veil")
     veil.setAlpha(120)
     painter.fillRect(page.rect(), veil)
+    paint_corner(painter, page, "old \u00b7 the new one is on its way", theme)
+
+
+def paint_corner(painter: QPainter, page: QWidget, words: str, theme: Theme) -> None:
+    """What all of the page is, in its lower right corner."""
     corner = QPointF(page.width() - 14.0, page.height() - 14.0)
-    words = "old \u00b7 the new one is on its way"
     paint_label(painter, page, corner, words, theme, Qt.AlignmentFlag.AlignRight)
 
 

@@ -8,6 +8,9 @@ from app.desk.desk import Desk
 #: ms that something is being done before it is said: what is shorter would only flicker.
 PATIENCE_MS = 300
 
+#: px; the same with and without buttons, so that the pages above stay where they are.
+HIGH_PX = 36
+
 
 class Status(QWidget):
     """Says and offers undo and redo by name."""
@@ -26,6 +29,7 @@ class Status(QWidget):
         self._patience.setSingleShot(True)
         self._patience.setInterval(PATIENCE_MS)
         self._patience.timeout.connect(self._say)
+        self.setFixedHeight(HIGH_PX)
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 2, 12, 4)
         row.addWidget(self._pointer)

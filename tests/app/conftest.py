@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.desk.desk import Desk
 from app.desk.theme import LIGHT, put_on
-from app.worker import Answer, Progress, Wanted
+from app.worker import Answer, FirstLook, Progress, Wanted
 from core.job.job import Job, Source
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
@@ -100,6 +100,9 @@ class StandIn(QObject):
         wanted = self.asked[-1][0] if self.asked else Wanted.SHOWN
         answer = Answer(self.number if number is None else number, wanted, result, sentence, is_defect)
         self._send(answer)
+
+    def looks(self, result):
+        self._send(FirstLook(self.number, result))
 
     def tells(self, stage):
         self._send(Progress(self.number, stage))

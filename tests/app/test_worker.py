@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from app.worker import Answer, Wanted, Worker
+from app.worker import Answer, FirstLook, Wanted, Worker
 from core.job.job import Job, Source
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
@@ -36,11 +36,16 @@ def answers(worker, number):
 
 def test_a_job_is_shown_and_a_new_height_traces_nothing_again(worker, source):
     first = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "60 mm"), source)
-    stages = [one.stage for one in answers(worker, first)[:-1]]
-    assert stages[0] == "read"
+    *before, last = answers(worker, first)
+    assert before[0].stage == "read"
+    looks = [one for one in before if isinstance(one, FirstLook)]
+    assert [one.result.is_first_look for one in looks] == [True]
+    assert not last.result.is_first_look
+    assert looks[0].result.size_mm == pytest.approx(last.result.size_mm, rel=2e-3)
     second = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "90 mm"), source)
     said = answers(worker, second)
     assert said[0].stage == "shape"
+    assert not any(isinstance(one, FirstLook) for one in said)
     assert said[-1].result.size_mm[1] == pytest.approx(90.0, abs=1e-6)
 
 

@@ -86,7 +86,7 @@ class Loop:
         clock = QElapsedTimer()
         clock.start()
         while not is_done() and clock.elapsed() < longest_s * 1000:  # type: ignore[operator]
-            QApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 5)
+            QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)  # as a window waits
         return clock.nsecsElapsed() / 1e9
 
 
@@ -106,6 +106,9 @@ def build_figures(window: DeskWindow, loop: Loop) -> None:
     loop.until(lambda: desk.shown is not None)
     painted(window)
     tell("picture dropped to first proposal", time.perf_counter() - begun, 1.0)
+    loop.until(lambda: desk.shown is not None and not desk.shown.is_first_look)
+    painted(window)
+    print(f"{'  to the exact one':42} {(time.perf_counter() - begun) * 1000:7.0f} ms", flush=True)  # noqa: T201
     tell("  longest block meanwhile", loop.longest, 0.05)
     for height in ("118 mm", "90 mm", "125 mm"):
         loop.reset()

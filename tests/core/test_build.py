@@ -2,10 +2,12 @@
 
 import pytest
 
-from core.build import build
-from core.cancel import CancelToken
+from core.build import Look, build, build_by
+from core.cancel import NEVER, CancelToken
 from core.errors import Cancelled
+from core.job.choice import Stage
 from core.job.job import CHOICES
+from core.keep import Keeper
 from core.kit.kit import KitNames
 from core.kit.make import job_name, written_of
 from tests.support.pictures import badge, job
@@ -126,3 +128,34 @@ def test_a_build_that_is_no_longer_wanted_is_given_up_between_two_stages():
     answers = iter([False, False, False, True])
     with pytest.raises(Cancelled):
         build(job(), badge(), token=CancelToken(lambda: next(answers, True)))
+
+
+def test_a_first_look_has_the_faces_of_the_exact_one_and_is_never_taken_for_it():
+    wanted, source = job(), badge()
+    first = build_by(Keeper(NEVER, wanted.woken_by), wanted, source, Look.FIRST)
+    exact = build(wanted, source, first)
+    assert first.look is Look.FIRST
+    assert exact.look is Look.EXACT
+    assert exact.picture is first.picture
+    assert [face.colour for face in first.traced.faces] == [face.colour for face in exact.traced.faces]
+    assert exact.traced is not first.traced
+    assert exact.shape.size_mm == pytest.approx(first.shape.size_mm, rel=1e-3)
+
+
+def test_a_first_look_at_a_picture_that_was_traced_is_the_exact_one(first):
+    wanted = first.job.with_choice("shape.height", "45 mm")
+    keeper = Keeper(NEVER, wanted.woken_by, first.kept)
+    again = build_by(keeper, wanted, first.source, Look.FIRST)
+    assert again.look is Look.EXACT
+    assert again.traced is first.traced
+
+
+def test_what_was_finished_before_a_build_was_given_up_is_kept():
+    wanted, source, made = job(), badge(), []
+    keeper = Keeper(CancelToken(lambda: Stage.TRACE in keeper.kept), wanted.woken_by, tell=made.append)
+    with pytest.raises(Cancelled):
+        build_by(keeper, wanted, source)
+    assert made[-1] == Stage.TRACE
+    again = Keeper(NEVER, wanted.woken_by, keeper.kept, made.append)
+    build_by(again, wanted, source)
+    assert made.count(Stage.TRACE) == 1

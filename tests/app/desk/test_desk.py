@@ -10,9 +10,10 @@ from core.kit.kit import Kit
 class Shown:
     """As much of a Shown as the Desk looks at."""
 
-    def __init__(self, height=100.0):
+    def __init__(self, height=100.0, *, is_first_look=False):
         self.size_mm = (80.0, height)
         self.findings = ()
+        self.is_first_look = is_first_look
 
 
 @pytest.fixture
@@ -164,3 +165,46 @@ def test_a_stage_is_told_in_words(opened, stand_ins, qtbot):
     with qtbot.waitSignal(opened.stage_changed) as heard:
         stand_ins[0].tells("trace")
     assert heard.args == ["tracing its outline"]
+
+
+def look(desk, process, qtbot, **choices):
+    with qtbot.waitSignal(desk.shown_changed):
+        process.looks(Shown(**choices, is_first_look=True))
+
+
+def test_a_first_look_is_shown_and_the_exact_one_takes_its_place(desk, stand_ins, qtbot):
+    desk.open_bytes("a.png", b"a")
+    look(desk, stand_ins[0], qtbot)
+    assert desk.shown.is_first_look
+    assert not desk.is_old
+    answer(desk, stand_ins[0], qtbot, Shown())
+    assert not desk.shown.is_first_look
+    assert len(stand_ins[0].asked) == 1
+
+
+def test_a_change_made_on_a_first_look_is_asked_about_and_not_lost(desk, stand_ins, qtbot):
+    desk.open_bytes("a.png", b"a")
+    look(desk, stand_ins[0], qtbot)
+    older = stand_ins[0].number
+    desk.propose("shape.height", "118 mm")
+    stand_ins[0].says(Shown(), number=older)
+    answer(desk, stand_ins[0], qtbot, Shown(118.0))
+    assert desk.shown.size_mm[1] == 118.0
+    assert desk.undo_words == "height 118 mm"
+
+
+def test_going_back_to_what_had_only_a_first_look_asks_again(desk, stand_ins, qtbot):
+    desk.open_bytes("a.png", b"a")
+    look(desk, stand_ins[0], qtbot)
+    desk.propose("shape.height", "118 mm")
+    desk.undo()
+    assert [wanted for wanted, _, _ in stand_ins[0].asked] == [Wanted.SHOWN] * 3
+
+
+def test_a_picture_that_had_a_first_look_stays_when_the_exact_one_fails(desk, stand_ins, qtbot):
+    desk.open_bytes("a.png", b"a")
+    look(desk, stand_ins[0], qtbot)
+    with qtbot.waitSignal(desk.failed):
+        stand_ins[0].says(None, "no such luck")
+    assert desk.source.name == "a.png"
+    assert desk.shown.is_first_look
