@@ -1,6 +1,11 @@
-"""Which choice lies in which card of the sentence: the few that matter first, the rest folded away."""
+"""Which choice lies in which card of the sentence: the few that matter first, the rest folded away.
 
-from dataclasses import dataclass
+A choice that is named nowhere here is not lost: it lies folded in the card of its group.
+"""
+
+from dataclasses import dataclass, replace
+
+from core.job.job import CHOICES
 
 
 @dataclass(frozen=True)
@@ -18,7 +23,7 @@ class Card:
         return (*self.few, *self.more)
 
 
-CARDS = (
+_NAMED = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
          ("picture.colours", "picture.ground", "shape.patches", "shape.smallest",
           "picture.touches", "shape.corners")),
@@ -26,7 +31,7 @@ CARDS = (
     Card("sheet", "The sheet", ("stock.material", "stock.thickness", "stock.width", "stock.depth"),
          ("stock.masking_top", "stock.masking_bottom", "stock.zero_at", "stock.z_zero")),
     Card("bit", "The bit", ("bit.diameter", "bit.flutes", "cutting.speed", "cutting.feed", "cutting.depth"),
-         ("bit.flute_length", "cutting.plunge", "cutting.ramp", "cutting.skim", "cutting.safe_height",
+         ("bit.flute_length", "bit.stick_out", "cutting.plunge", "cutting.ramp", "cutting.skim", "cutting.safe_height",
           "cutting.rough", "cutting.last_lap", "cutting.allowance")),
     Card("router", "The router", ("machine.travel_x", "machine.travel_y", "machine.spindle"),
          ("machine.extension", "machine.travel_z", "machine.top_feed", "machine.acceleration",
@@ -38,6 +43,26 @@ CARDS = (
     Card("films", "The films", ("film.inset", "film.side")),
     Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), ("fit.key", "fit.key_dot")),
 )  # fmt: skip
+
+#: The card that holds the choices of a group, where it is not called like the group.
+_OF_GROUP = {
+    "shape": "picture", "files": "picture", "stock": "sheet", "cutting": "bit", "machine": "router",
+    "part": "tabs", "film": "films",
+}  # fmt: skip
+
+
+def _completed(card: Card, named: frozenset[str]) -> Card:
+    others = (key for key in CHOICES if key not in named)
+    mine = tuple(key for key in others if _card_of_group(key.partition(".")[0]) == card.name)
+    return replace(card, more=(*card.more, *mine))
+
+
+def _card_of_group(group: str) -> str:
+    return _OF_GROUP.get(group, group)
+
+
+_KEYS = frozenset(key for card in _NAMED for key in card.choices)
+CARDS = tuple(_completed(card, _KEYS) for card in _NAMED)
 
 
 def card_named(name: str) -> Card:
