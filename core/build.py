@@ -1,7 +1,7 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
-bytes -> Picture -> touch-ups -> Colours -> Outline in px -> Shape in mm -> as-cut edge -> Layout
--> films and path.
+bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px -> Shape in mm -> as-cut edge
+-> Layout -> films and path.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 
@@ -24,9 +24,10 @@ from core.job.resolve import (
     cutting_of,
     fit_rule,
     height_findings,
-    height_of,
     machine_of,
     role_wishes,
+    size_of,
+    square_wish,
     stock_wish,
     tab_rule,
 )
@@ -39,6 +40,7 @@ from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
 from core.picture.read import read_picture
+from core.picture.square import Squared, squared
 from core.router.good_for import GoodFor, good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
@@ -66,13 +68,16 @@ class Look(StrEnum):
 class Build:
     """Everything that follows from a Job; computed, never edited.
 
-    traced is in picture px; shape and reach in mm from the left bottom of the shape's box; layout, films
-    and path in the frame. findings have their place in the frame, worst first. A Build of a FIRST look
-    differs from the EXACT one by hundredths of a pixel along edges, more at corners and thin places.
+    picture is the upright source; traced is in px of the squared one; shape and reach in mm from the left
+    bottom of the shape's box; layout, films and path in the frame. findings have their place in the frame,
+    worst first. A Build of a FIRST look differs from the EXACT one by hundredths of a pixel along edges,
+    more at corners and thin places.
     """
 
     job: Job
     source: Source
+    picture: Picture
+    squared: Squared
     touched: Touched
     colours: Colours
     traced: Outline
@@ -86,19 +91,14 @@ class Build:
     look: Look = Look.EXACT
 
     @property
-    def picture(self) -> Picture:
-        """The picture that is traced: with its touch-ups."""
-        return self.touched.picture
-
-    @property
     def height_mm(self) -> float:
-        """The height asked for, or assumed."""
-        return height_of(self.job)
+        """The height asked for, drawn, or assumed."""
+        return self.shape.size_mm[1]
 
     @property
     def place(self) -> PicturePlace:
-        """Where the picture's pixels lie in the frame."""
-        return _place(self.picture, self.shape, self.layout)
+        """Where the source picture's pixels lie in the frame."""
+        return _place(self.squared, self.shape, self.layout)
 
     @property
     def part(self) -> Regions:
@@ -136,20 +136,22 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     A FIRST look at a picture that was traced before is an EXACT one.
     """
     keep, token = keeper.stage, keeper.token
-    read = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
-    touch = keep(Stage.TOUCH, (read,), lambda: touched(read, job.picture.touches))
-    picture = touch.picture
-    colours = keep(Stage.COLOURS, (picture,), lambda: find_colours(picture, colour_wish(job), token))
-    if keeper.holds(Stage.TRACE, (picture, colours)):
+    picture = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
+    square = keep(Stage.SQUARE, (picture,), lambda: squared(picture, square_wish(job)))
+    touch = keep(Stage.TOUCH, (square,), lambda: _touched(job, square))
+    seen = touch.picture
+    colours = keep(Stage.COLOURS, (seen,), lambda: find_colours(seen, colour_wish(job), token))
+    if keeper.holds(Stage.TRACE, (seen, colours)):
         look = Look.EXACT
-    traced = _traced(keeper, picture, colours, look)
-    shape = keep(Stage.SHAPE, (picture, colours, traced), lambda: _shape(job, picture, colours, traced))
+    traced = _traced(keeper, seen, colours, look)
+    shape = keep(Stage.SHAPE, (square, colours, traced), lambda: _shape(job, square, colours, traced))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))
-    place = _place(picture, shape, layout)  # follows from the three, so it is no need of its own
+    place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
-    made = Build(job, source, touch, colours, traced, shape, reach, layout, films, path, (), {}, look)
+    seen_so_far = (picture, square, touch, colours, traced)
+    made = Build(job, source, *seen_so_far, shape, reach, layout, films, path, (), {}, look)
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
 
@@ -169,20 +171,26 @@ def in_frame(regions: Regions, layout: Layout) -> Regions:
     return mapped(regions, moved)
 
 
-def _shape(job: Job, picture: Picture, colours: Colours, traced: Outline) -> Shape:
+def _touched(job: Job, square: Squared) -> Touched:
+    return touched(square.picture, job.picture.touches, square.plane.many)
+
+
+def _shape(job: Job, square: Squared, colours: Colours, traced: Outline) -> Shape:
     palette = [(float(red), float(green), float(blue)) for red, green, blue in colours.palette]
+    height = square.picture.height
 
     def shaped(outline: Outline) -> Shape:
         return shape_of(
             outline,
             palette,
             colours.ground,
-            role_wishes(job, picture.height),
-            height_mm=height_of(job),
+            role_wishes(job, square.plane, height),
+            size=size_of(job, square),
             smallest_mm2=job.shape.smallest.value,
         )
 
-    made = settled(traced, corner_edits(job, picture.height), lambda outline: shaped(outline).scale)
+    edits = corner_edits(job, square.plane, height)
+    made = settled(traced, edits, lambda outline: shaped(outline).scale)
     return with_findings(shaped(made.outline), made.findings)
 
 
@@ -206,9 +214,9 @@ def _films(job: Job, shape: Shape, reach: AsCut, layout: Layout, token: CancelTo
     return make_films(sources, in_frame(reach.regions, layout), job.film.inset.value, token)
 
 
-def _place(picture: Picture, shape: Shape, layout: Layout) -> PicturePlace:
+def _place(square: Squared, shape: Shape, layout: Layout) -> PicturePlace:
     shift = (shape.shift[0] + layout.shape_at[0], shape.shift[1] + layout.shape_at[1])
-    return PicturePlace(picture.height, shape.scale, shift)
+    return PicturePlace(square.picture.height, shape.scale, shift, square.plane)
 
 
 def _path(job: Job, reach: AsCut, layout: Layout, place: PicturePlace, token: CancelToken) -> RouterPlan:
@@ -223,7 +231,8 @@ def _findings(made: Build) -> tuple[Finding, ...]:
     of_shape = (*seen, *made.shape.patches.findings, *made.reach.findings)
     placed = moved_findings(of_shape, 1.0, made.layout.shape_at)
     on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings, *_of_sheet(made))
-    return worst_first((*height_findings(made.job), *placed, *on_stock))
+    first = (*made.squared.findings, *height_findings(made.job, made.squared, made.height_mm))
+    return worst_first((*first, *placed, *on_stock))
 
 
 def _of_sheet(made: Build) -> tuple[Finding, ...]:

@@ -25,9 +25,9 @@ from core.sheet.layout import Layout
 class Shown:
     """outline, part, as_cut, films and path in the frame, mm; place turns picture px into it and back.
 
-    picture_size is (width, height) px; palette "#rrggbb" by colour index; px_mm is the side of a pixel;
-    seconds is the motion time of the part program. A first look has no findings:
-    they are told of what is exact.
+    picture_size is (width, height) px of the upright source; palette "#rrggbb" by colour index; px_mm is the
+    side of a pixel; seconds is the motion time of the part program. A first look has no findings: they are
+    told of what is exact.
     """
 
     job: Job

@@ -25,7 +25,8 @@ class Card:
 
 _NAMED = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
-         ("picture.colours", "picture.ground", "shape.patches", "shape.smallest",
+         ("picture.corners", "picture.paper", "picture.level", "picture.crop",
+          "picture.colours", "picture.ground", "shape.patches", "shape.smallest",
           "picture.touches", "shape.corners")),
     Card("height", "How tall", ("shape.height",)),
     Card("sheet", "The sheet", ("stock.material", "stock.thickness", "stock.width", "stock.depth"),

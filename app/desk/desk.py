@@ -317,13 +317,16 @@ class Desk(QObject):
         step = self._shown_step
         if self._shown is None or step is None or step.source is not self.source:
             return 1.0
-        scale = self._wanted_mm() / self._shown.size_mm[1]
+        scale = self._wanted_mm(self._shown.size_mm[1]) / self._shown.size_mm[1]
         return 1.0 if abs(scale - 1.0) < SAME_SCALE else scale
 
-    def _wanted_mm(self) -> float:
-        from core.job.resolve import height_of  # noqa: PLC0415 - brings numpy; something is shown already
+    def _wanted_mm(self, shown_mm: float) -> float:
+        from core.job.resolve import height_foretold  # noqa: PLC0415 - brings numpy; something is shown already
 
-        return self._preview_mm if self._preview_mm is not None else height_of(self.job)
+        if self._preview_mm is not None:
+            return self._preview_mm
+        foretold = height_foretold(self.job)
+        return shown_mm if foretold is None else foretold
 
 
 def _words_of(key: str, text: str) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QPushButton,
 
 from core.job.choice import Choice
 from core.job.kinds import Name, Several, Word, YesNo
+from core.job.seen import PicturePoints
 
 
 class TextField(QLineEdit):
@@ -21,7 +22,7 @@ class TextField(QLineEdit):
     def __init__(self, choice: Choice) -> None:
         super().__init__()
         self._shown = ""
-        wide = isinstance(choice.kind, (Several, Name)) and choice.key != "stock.thickness"
+        wide = isinstance(choice.kind, (Several, Name, PicturePoints)) and choice.key != "stock.thickness"
         self.setMinimumWidth(220 if wide else 96)
         self.setMaximumWidth(16_777_215 if wide else 120)
         self.setPlaceholderText("auto" if choice.may_be_auto else "none")

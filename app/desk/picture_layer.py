@@ -49,18 +49,24 @@ class PictureLayer:
         shown = self._page.shown
         if shown is None:
             return
-        box = _picture_box(shown)
-        image = self._picture()
+        self._paint_picture(painter, shown, theme)
+        for role, path in self._tinted(shown):
+            painter.fillPath(path, _tint(role, theme, scale))
+        painter.setPen(QPen(theme.colour("ink"), 0))
+        painter.drawPath(_edges(shown))
+
+    def _paint_picture(self, painter: QPainter, shown: "Shown", theme: Theme) -> None:
+        """The source picture as squaring up has laid it, and its border."""
+        image, box = self._picture(), QRectF(0.0, 0.0, *map(float, shown.picture_size))
+        painter.save()
+        painter.setTransform(_laid(shown), combine=True)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         if image is not None:
             painter.drawImage(box, image)
         painter.setPen(QPen(theme.colour("line"), 0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box)
-        for role, path in self._tinted(shown):
-            painter.fillPath(path, _tint(role, theme, scale))
-        painter.setPen(QPen(theme.colour("ink"), 0))
-        painter.drawPath(_edges(shown))
+        painter.restore()
 
     def paint_hovered(self, painter: QPainter, pointer: QPointF | None, seen: Seen, theme: Theme) -> None:
         """The patch under the pointer, outlined; the painter stands in px."""
@@ -138,11 +144,13 @@ def _read(data: bytes) -> QImage | None:
     return None if image.isNull() else image
 
 
-def _picture_box(shown: "Shown") -> QRectF:
-    """Where the picture lies, in the scene."""
-    left, top = shown.place.of((0.0, 0.0))
-    right, bottom = shown.place.of((float(shown.picture_size[0]), float(shown.picture_size[1])))
-    return QRectF(QPointF(left, -top), QPointF(right, -bottom))
+def _laid(shown: "Shown") -> QTransform:
+    """From px of the source picture to the scene; Qt writes matrices for rows of coordinates."""
+    place = shown.place
+    (a, b, c), (d, e, f), (g, h, i) = place.plane.rows
+    onto = QTransform(a, d, g, b, e, h, c, f, i)
+    left, top = place.shift[0], -place.picture_height * place.scale - place.shift[1]
+    return onto * QTransform(place.scale, 0.0, 0.0, place.scale, left, top)
 
 
 def _union(shown: "Shown", faces: frozenset[int]) -> QPainterPath:

@@ -21,6 +21,7 @@ class Stage(StrEnum):
     """The stages of a Build in their order; a choice wakes one of them and all that stand on it."""
 
     READ = "read"
+    SQUARE = "square"
     TOUCH = "touch"
     COLOURS = "colours"
     TRACE = "trace"

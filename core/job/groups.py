@@ -13,7 +13,9 @@ from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.seen import Paper, PicturePoints
 from core.job.wish import RoleOfColour, RoleOfPatch
+from core.picture.paper_size import PaperSize
 from core.sheet.clamp import Clamp
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
 from core.sheet.zero import AT_POINT, ZERO_WORDS
@@ -36,6 +38,27 @@ _MASKING = _length("0 mm", "2 mm")
 class PictureChoices:
     """What is seen in the picture."""
 
+    corners: tuple[Point, ...] | Auto = declared(
+        PicturePoints(4, "the four corners of a sheet", "120,80; 900,95; 880,1200; 100,1180"),
+        "auto",
+        Stage.SQUARE,
+        "a sheet photographed at a slant is made square; auto looks for one",
+    )
+    paper: PaperSize | Auto = declared(
+        Paper(), "auto", Stage.SQUARE, "the size of that sheet; it gives the drawing its true height"
+    )
+    level: Measure = declared(
+        Quantity(ANGLE, "-45 deg", "45 deg"),
+        "0 deg",
+        Stage.SQUARE,
+        "the picture is turned by so much, counter-clockwise",
+    )
+    crop: tuple[Point, ...] = declared(
+        PicturePoints(2, "two opposite corners", "40,30; 400,380"),
+        "none",
+        Stage.SQUARE,
+        "what of the picture is kept; the rest is not looked at",
+    )
     colours: int | Auto = declared(
         Count(2, 16), "auto", Stage.COLOURS, "how many flat colours the picture has, its ground counted"
     )
@@ -55,7 +78,10 @@ class ShapeChoices:
     """What becomes of the patches, and how high the shape stands."""
 
     height: Measure | Auto = declared(
-        _length("5 mm", "2 m"), "auto", Stage.SHAPE, "one height for part and films; auto is 100 mm"
+        _length("5 mm", "2 m"),
+        "auto",
+        Stage.SHAPE,
+        "one height for part and films; auto is what a known paper says, else 100 mm",
     )
     colours: tuple[RoleOfColour, ...] = declared(
         Several(ColourAndRole(), most=16, items="roles"),

@@ -11,7 +11,11 @@ from core.job.choice import AUTO
 from core.job.job import Job
 from core.patches.colour_names import Rgb, rgb_of
 from core.patches.patches import ColourRole, RoleWishes, SinglePatchRole
+from core.patches.shape import Size
 from core.picture.colours import ColourWish
+from core.picture.paper_size import PaperSize
+from core.picture.plane import AS_IT_IS, Plane
+from core.picture.square import Squared, SquareWish
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
@@ -29,33 +33,67 @@ ASSUMED_HEIGHT = 100.0
 
 @dataclass(frozen=True)
 class PicturePlace:
-    """Where a point of the upright source picture (px, y down) lies in the frame, and the way back."""
+    """Where a point of the upright source picture (px, y down) lies in the frame, and the way back.
+
+    plane takes it to the squared picture, picture_height px high, which is then scaled and moved.
+    """
 
     picture_height: int
     scale: float
     shift: Point
+    plane: Plane = AS_IT_IS
 
     def of(self, point: Point) -> Point:
         """The frame's point, mm."""
-        x, y = point[0], self.picture_height - point[1]
+        x, y = in_traced(point, self.plane, self.picture_height)
         return x * self.scale + self.shift[0], y * self.scale + self.shift[1]
 
     def back(self, point: Point) -> Point:
         """The picture's point, px right and down from its top left corner."""
         x, y = (point[0] - self.shift[0]) / self.scale, (point[1] - self.shift[1]) / self.scale
-        return x, self.picture_height - y
+        return self.plane.back((x, self.picture_height - y))
 
 
-def height_of(job: Job) -> float:
-    """The height asked for, mm, or the assumed one."""
+def in_traced(point: Point, plane: Plane, picture_height: int) -> Point:
+    """A point of the upright source picture in the Outline's px, y up."""
+    x, y = plane.of(point)
+    return x, picture_height - y
+
+
+def square_wish(job: Job) -> SquareWish:
+    """The sheet's corners and size, and how the picture is levelled and cropped."""
+    picture = job.picture
+    return SquareWish(
+        corners=picture.corners if isinstance(picture.corners, tuple) else None,
+        paper=picture.paper if isinstance(picture.paper, PaperSize) else None,
+        level=picture.level.value,
+        crop=(picture.crop[0], picture.crop[1]) if picture.crop else None,
+    )
+
+
+def height_foretold(job: Job) -> float | None:
+    """The height asked for, mm, else the assumed one; None where a sheet in the picture may tell it."""
     height = job.shape.height
-    return height.value if isinstance(height, Measure) else ASSUMED_HEIGHT
+    if isinstance(height, Measure):
+        return height.value
+    return None if isinstance(job.picture.paper, PaperSize) else ASSUMED_HEIGHT
 
 
-def height_findings(job: Job) -> tuple[Finding, ...]:
-    """A caution when the height was assumed."""
+def size_of(job: Job, squared: Squared) -> Size:
+    """The height asked for; else what the paper in the picture says; else the assumed height."""
+    height = job.shape.height
+    if isinstance(height, Measure):
+        return Size(height_mm=height.value)
+    return Size(height_mm=ASSUMED_HEIGHT) if squared.px_mm is None else Size(px_mm=squared.px_mm)
+
+
+def height_findings(job: Job, squared: Squared, height_mm: float) -> tuple[Finding, ...]:
+    """A caution when the height was assumed; a note when it is the one that was drawn."""
     if job.shape.height is not AUTO:
         return ()
+    if squared.px_mm is not None and isinstance(job.picture.paper, PaperSize):
+        text = f"The shape is as high as it is drawn on {job.picture.paper.name}: {height_mm:.2f} mm."
+        return (Finding(Level.NOTE, "height-from-paper", text, "Give a height for another size."),)
     text = f"No height was given, so the shape is taken to be {ASSUMED_HEIGHT:g} mm high."
     return (Finding(Level.CAUTION, "height-assumed", text, "Give the height of the shape."),)
 
@@ -68,17 +106,17 @@ def colour_wish(job: Job) -> ColourWish:
     )
 
 
-def corner_edits(job: Job, picture_height: int) -> tuple[Corner, ...]:
+def corner_edits(job: Job, plane: Plane, picture_height: int) -> tuple[Corner, ...]:
     """Corners to be made sharp or round; points turned to the Outline's px, y up."""
-    return tuple(replace(edit, at=(edit.at[0], picture_height - edit.at[1])) for edit in job.shape.corners)
+    return tuple(replace(edit, at=in_traced(edit.at, plane, picture_height)) for edit in job.shape.corners)
 
 
-def role_wishes(job: Job, picture_height: int) -> RoleWishes:
+def role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:
     """What the maker said of colours and patches; points turned to the Outline's px, y up."""
     colours = tuple(ColourRole(_rgb(wish.colour), wish.role, wish.film) for wish in job.shape.colours)
     patches = tuple(
         SinglePatchRole(
-            (wish.at[0], picture_height - wish.at[1]),
+            in_traced(wish.at, plane, picture_height),
             wish.role,
             wish.film,
             _rgb(wish.colour) if wish.colour else None,

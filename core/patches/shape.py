@@ -21,6 +21,14 @@ from core.patches.patches import Patches, RoleWishes, film_patch, part_of
 from core.patches.roles import propose
 
 
+@dataclass(frozen=True)
+class Size:
+    """How large the shape is: its height in mm, or mm per px of the Outline; one of the two is given."""
+
+    height_mm: float | None = None
+    px_mm: float | None = None
+
+
 @dataclass(frozen=True, eq=False)
 class Scaled:
     """An Outline in mm, the left and bottom of its part's box at the origin.
@@ -64,10 +72,10 @@ def faces_box(outline: Outline, faces: AbstractSet[int]) -> Bounds:
     return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
-def scale_to_height(outline: Outline, faces: AbstractSet[int], height_mm: float) -> Scaled:
-    """The Outline scaled so that the box of these faces is height_mm high, its left bottom corner at 0, 0."""
+def scaled_to(outline: Outline, faces: AbstractSet[int], size: Size) -> Scaled:
+    """The Outline scaled so that the box of these faces has this size, its left bottom corner at 0, 0."""
     x_min, y_min, _, y_max = faces_box(outline, faces)
-    scale = height_mm / (y_max - y_min)
+    scale = size.px_mm if size.px_mm is not None else (size.height_mm or 0.0) / (y_max - y_min)
     shift = (-x_min * scale, -y_min * scale)
     return Scaled(outline.mapped(scale, shift), scale, shift)
 
@@ -78,17 +86,17 @@ def shape_of(
     ground: int,
     wishes: RoleWishes,
     *,
-    height_mm: float,
+    size: Size,
     smallest_mm2: float,
 ) -> Shape:
-    """The shape that a traced Outline (picture px) becomes at this height (mm > 0).
+    """The shape that a traced Outline (picture px) becomes at this size (> 0).
 
     Raises WrongCall when nothing is part, BadValue for a film name that is no name.
     """
     whole = propose(outline, palette, ground, wishes)
-    first = scale_to_height(outline, whole.part_faces(), height_mm)
+    first = scaled_to(outline, whole.part_faces(), size)
     patches = propose(outline, palette, ground, wishes, smallest_mm2 / first.scale**2)
-    scaled = scale_to_height(outline, patches.part_faces(), height_mm)
+    scaled = scaled_to(outline, patches.part_faces(), size)
     _, _, width, height = faces_box(scaled.outline, patches.part_faces())
     findings = moved_findings(patches.findings, scaled.scale, scaled.shift)
     return Shape(

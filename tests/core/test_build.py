@@ -14,6 +14,10 @@ from tests.support.pictures import badge, job
 
 #: Another allowed value for every choice; a new choice has to be named here.
 OTHERS = {
+    "picture.corners": "20,10; 290,14; 280,290; 12,280",
+    "picture.paper": "A5",
+    "picture.level": "3 deg",
+    "picture.crop": "30,20; 290,280",
     "picture.colours": "3",
     "picture.ground": "#ffffff",
     "picture.touches": "rub 130,170 8; bridge 200,60 250,60 10",

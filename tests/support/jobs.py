@@ -8,6 +8,7 @@ from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.seen import Paper, PicturePoints
 from core.units import in_digits, parsed
 
 _PIXELS = st.decimals(0, 9999, places=2).map(lambda number: in_digits(float(number)))
@@ -66,6 +67,10 @@ _TEXTS = {
     TouchUp: lambda _: _TOUCHES,
     CornerMade: lambda _: _CORNERS,
     Several: _lists,
+    PicturePoints: lambda kind: (
+        st.lists(_POINTS, min_size=kind.count, max_size=kind.count).map("; ".join) | st.just("none")
+    ),
+    Paper: lambda _: st.sampled_from(["A4", "letter", "100 x 150 mm", "4 x 6 in", "21,5 cm x 30 cm"]),
 }
 
 

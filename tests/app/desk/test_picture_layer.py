@@ -1,12 +1,16 @@
 """The picture under the pages, and patches that are given another role by a press."""
 
 import math
+from dataclasses import replace
 
-from PySide6.QtCore import Qt
+import pytest
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 
-from app.desk.picture_layer import NEXT, NEXT_AT_RIM
+from app.desk.picture_layer import NEXT, NEXT_AT_RIM, _laid
+from core.job.resolve import PicturePlace
 from core.patches.role import Role
+from core.picture.plane import Plane
 
 
 def centre(opened):
@@ -81,3 +85,13 @@ def test_a_press_beside_every_patch_moves_the_page_and_changes_nothing(opened):
     opened.view.show_picture(True)
     press(opened.part, (-500.0, -500.0))
     assert opened.desk.job.shape.patches == ()
+
+
+def test_the_picture_is_laid_as_squaring_up_has_laid_it(opened):
+    plane = Plane(((0.9, 0.1, 3.0), (-0.2, 1.1, 7.0), (1e-4, -2e-4, 1.0)))
+    shown = replace(opened.part.shown, place=PicturePlace(160, 0.5, (12.0, 31.0), plane))
+    onto = _laid(shown)
+    for point in ((0.0, 0.0), (160.0, 20.0), (37.5, 81.25)):
+        x, y = shown.place.of(point)
+        there = onto.map(QPointF(*point))
+        assert (there.x(), -there.y()) == pytest.approx((x, y))

@@ -19,7 +19,7 @@ from core.patches.patches import (
 )
 from core.patches.role import Role
 from core.patches.roles import automatic_names, propose
-from core.patches.shape import faces_box, scale_to_height, shape_of
+from core.patches.shape import Size, faces_box, scaled_to, shape_of
 from core.patches.specks import absorbed, face_areas
 
 WHITE, GREEN, RED = (1.0, 1.0, 1.0), (0.0, 0.5, 0.0), (0.8, 0.0, 0.0)
@@ -216,7 +216,7 @@ def test_a_name_that_could_not_stand_everywhere_is_refused(name):
 
 
 def test_the_part_is_exactly_as_high_as_asked_and_stands_at_the_origin(turtle):
-    shape = shape_of(turtle, PALETTE, 0, RoleWishes(), height_mm=118.0, smallest_mm2=1.5)
+    shape = shape_of(turtle, PALETTE, 0, RoleWishes(), size=Size(118.0), smallest_mm2=1.5)
     box = faces_box(shape.outline, shape.patches.part_faces())
     assert box == pytest.approx((0.0, 0.0, 118.0, 118.0), abs=1e-9)
     assert shape.size_mm == pytest.approx((118.0, 118.0))
@@ -224,14 +224,14 @@ def test_the_part_is_exactly_as_high_as_asked_and_stands_at_the_origin(turtle):
 
 
 def test_a_speck_beside_the_shape_does_not_count_in_its_height(turtle):
-    with_speck = shape_of(turtle, PALETTE, 0, RoleWishes(), height_mm=100.0, smallest_mm2=0.0)
-    without = shape_of(turtle, PALETTE, 0, RoleWishes(), height_mm=100.0, smallest_mm2=1.5)
+    with_speck = shape_of(turtle, PALETTE, 0, RoleWishes(), size=Size(100.0), smallest_mm2=0.0)
+    without = shape_of(turtle, PALETTE, 0, RoleWishes(), size=Size(100.0), smallest_mm2=1.5)
     assert without.scale == pytest.approx(1.0)
     assert with_speck.scale < 0.8
 
 
 def test_a_points_place_in_the_shape_is_its_place_in_the_picture_scaled_and_moved(turtle):
-    shape = shape_of(turtle, PALETTE, 0, RoleWishes(), height_mm=50.0, smallest_mm2=1.5)
+    shape = shape_of(turtle, PALETTE, 0, RoleWishes(), size=Size(50.0), smallest_mm2=1.5)
     x, y = (0.5 * 70 - 25, 0.5 * 100 - 25)
     assert (shape.scale * 70 + shape.shift[0], shape.scale * 100 + shape.shift[1]) == pytest.approx((x, y))
     assert face_at(shape.outline, (x, y)) == 3
@@ -242,10 +242,10 @@ def test_a_points_place_in_the_shape_is_its_place_in_the_picture_scaled_and_move
 def test_a_picture_without_a_part_is_one_sentence(turtle):
     wishes = RoleWishes(tuple(ColourRole(colour, Role.GROUND) for colour in PALETTE))
     with pytest.raises(WrongCall, match="Nothing in the picture is part"):
-        shape_of(turtle, PALETTE, 0, wishes, height_mm=50.0, smallest_mm2=0.0)
+        shape_of(turtle, PALETTE, 0, wishes, size=Size(50.0), smallest_mm2=0.0)
 
 
 def test_scaling_takes_the_bellies_of_arcs_into_account():
     outline = Outline((ring(3.0, 4.0, 2.0, 1, 0),), (face(0, 0, 0), face(1, 3, 4)), (0.0,))
-    scaled = scale_to_height(outline, {1}, 10.0)
+    scaled = scaled_to(outline, {1}, Size(10.0))
     assert faces_box(scaled.outline, {1}) == pytest.approx((0.0, 0.0, 10.0, 10.0))
