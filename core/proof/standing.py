@@ -57,18 +57,35 @@ def loose_pieces(program: Program, sheet: BaseGeometry, bit_mm: float, bottom_z:
     """Every piece that is loose at the end, and the line that freed it; bottom_z: the stock's bottom."""
     cuts = without_repeats(program, cuts_below(program, bottom_z))
     free = pieces_left(sheet, swept(program, cuts, bit_mm)).free
-    return tuple(_loose(program, sheet, bit_mm, cuts, piece) for piece in free)
+    return tuple(_loose(program, bit_mm, cuts, piece) for piece in free)
 
 
-def _loose(program: Program, sheet: BaseGeometry, bit_mm: float, cuts: Cuts, piece: shapely.Polygon) -> Loose:
-    """The first move after which the piece is free, by halving: what is cut stays cut."""
+def _loose(program: Program, bit_mm: float, cuts: Cuts, piece: shapely.Polygon) -> Loose:
+    """The first move after which the piece is free, by halving: what is cut stays cut, and is kept."""
     inside = piece.representative_point()
     low, high = 0, cuts.rows.size
+    gone: BaseGeometry = shapely.Polygon()
     while high - low > 1:
         middle = (low + high) // 2
-        early = Cuts(cuts.rows[:middle], cuts.first[:middle], cuts.last[:middle])
-        is_free = any(
-            each.contains(inside) for each in pieces_left(sheet, swept(program, early, bit_mm)).free
-        )
-        low, high = (low, middle) if is_free else (middle, high)
+        more = shapely.union(gone, swept(program, _between(cuts, low, middle), bit_mm))
+        if _encloses(more, inside):
+            high = middle
+        else:
+            low, gone = middle, more
     return Loose(piece, (inside.x, inside.y), int(program.lines[cuts.rows[high - 1]]))
+
+
+def _between(cuts: Cuts, low: int, high: int) -> Cuts:
+    return Cuts(cuts.rows[low:high], cuts.first[low:high], cuts.last[low:high])
+
+
+def _encloses(gone: BaseGeometry, inside: shapely.Point) -> bool:
+    """Whether the place lies in an opening of what is gone: then nothing leads from it to the border."""
+    around = [part for part in shapely.get_parts(gone) if _in_box(part, inside)]
+    openings = [ring for part in around for ring in part.interiors if _in_box(ring, inside)]
+    return any(shapely.Polygon(ring).contains(inside) for ring in openings)
+
+
+def _in_box(shape: BaseGeometry, place: shapely.Point) -> bool:
+    x_min, y_min, x_max, y_max = shape.bounds
+    return bool(x_min <= place.x <= x_max and y_min <= place.y <= y_max)
