@@ -25,6 +25,7 @@ from core.job.resolve import (
     fit_rule,
     height_findings,
     machine_of,
+    pieces_wish,
     role_wishes,
     size_of,
     square_wish,
@@ -36,6 +37,7 @@ from core.outline.loop import Loop
 from core.outline.outline import Outline
 from core.outline.region import Regions, mapped
 from core.patches.colour_names import hex_of
+from core.patches.pieces import joined
 from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
@@ -102,8 +104,13 @@ class Build:
 
     @property
     def part(self) -> Regions:
-        """The part as traced, in the frame."""
+        """The part, with its bridges or its base plate, in the frame."""
         return in_frame(self.shape.part, self.layout)
+
+    @property
+    def drawn(self) -> Regions:
+        """What of the part the picture has, in the frame; its height is the height asked for."""
+        return in_frame(self.shape.drawn, self.layout)
 
     @property
     def as_cut(self) -> Regions:
@@ -144,7 +151,8 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     if keeper.holds(Stage.TRACE, (seen, colours)):
         look = Look.EXACT
     traced = _traced(keeper, seen, colours, look)
-    shape = keep(Stage.SHAPE, (square, colours, traced), lambda: _shape(job, square, colours, traced))
+    drawn = keep(Stage.SHAPE, (square, colours, traced), lambda: _shape(job, square, colours, traced))
+    shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))

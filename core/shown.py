@@ -69,7 +69,7 @@ def shown_of(made: Build) -> Shown:
         as_cut=made.as_cut,
         layout=made.layout,
         films=made.films,
-        sheet_box=kit_sheet_box(made.films.films, made.part, made.layout),
+        sheet_box=kit_sheet_box(made.films.films, made.drawn, made.layout),
         path=made.path,
         setup=setup_of(made),
         place=made.place,

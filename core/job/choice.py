@@ -26,6 +26,7 @@ class Stage(StrEnum):
     COLOURS = "colours"
     TRACE = "trace"
     SHAPE = "shape"
+    PIECES = "pieces"
     REACH = "reach"
     SHEET = "sheet"
     FILMS = "films"

@@ -104,6 +104,24 @@ class ShapeChoices:
         Stage.SHAPE,
         "single corners made sharp, or round with a radius",
     )
+    pieces: str = declared(
+        Word(("several", "bridged", "based")),
+        "several",
+        Stage.PIECES,
+        "parts that do not touch: each its own, joined by bridges, or on a base plate",
+    )
+    bridge_width: Measure = declared(
+        _length("0.5 mm", "100 mm"), "4 mm", Stage.PIECES, "how wide bridges, and necks of a base plate, are"
+    )
+    bridge_foot: Measure = declared(
+        _length("0 mm", "20 mm"),
+        "2 mm",
+        Stage.PIECES,
+        "radius at a bridge's feet, where it would crack first",
+    )
+    base_margin: Measure = declared(
+        _length("0.5 mm", "200 mm"), "5 mm", Stage.PIECES, "how far a base plate stands out round the shape"
+    )
 
 
 @dataclass(frozen=True)

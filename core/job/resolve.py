@@ -11,6 +11,7 @@ from core.job.choice import AUTO
 from core.job.job import Job
 from core.patches.colour_names import Rgb, rgb_of
 from core.patches.patches import ColourRole, RoleWishes, SinglePatchRole
+from core.patches.pieces import Pieces, PiecesWish
 from core.patches.shape import Size
 from core.picture.colours import ColourWish
 from core.picture.paper_size import PaperSize
@@ -109,6 +110,14 @@ def colour_wish(job: Job) -> ColourWish:
 def corner_edits(job: Job, plane: Plane, picture_height: int) -> tuple[Corner, ...]:
     """Corners to be made sharp or round; points turned to the Outline's px, y up."""
     return tuple(replace(edit, at=in_traced(edit.at, plane, picture_height)) for edit in job.shape.corners)
+
+
+def pieces_wish(job: Job) -> PiecesWish:
+    """What becomes of parts that do not touch."""
+    shape = job.shape
+    return PiecesWish(
+        Pieces(shape.pieces), shape.bridge_width.value, shape.bridge_foot.value, shape.base_margin.value
+    )
 
 
 def role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:

@@ -23,37 +23,45 @@ WEEDING_COLOUR, NOTE_COLOUR = "#0060c0", "#808080"
 
 
 def part_drawing(
-    title: str, part: Regions, as_cut: Regions, sources: tuple[FilmSource, ...], layout: Layout
+    title: str,
+    part: Regions,
+    as_cut: Regions,
+    sources: tuple[FilmSource, ...],
+    layout: Layout,
+    drawn: Regions = (),
 ) -> Drawing:
-    """The part as traced, as cut, the patches its films come from, and the bores; all in the frame, mm."""
+    """The part as traced, as cut, the patches its films come from, and the bores; all in the frame, mm.
+
+    drawn is what of the part the picture has, where there is more to it: the height is measured there.
+    """
     bores = tuple(Circle(mark.at, mark.diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.PART, "", PART_COLOUR, in_cutting_order(part)),
         LayerOf(Layer.AS_CUT, "", AS_CUT_COLOUR, in_cutting_order(as_cut)),
         *(LayerOf(Layer.PATCH, one.name, one.colour, in_cutting_order(one.patch)) for one in sources),
         LayerOf(Layer.MARKS, "", MARK_COLOUR, bores),
-        LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(part))),
+        LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn or part))),
     )
     return Drawing(title, _page(layers, layout), layers)
 
 
-def film_drawing(title: str, film: Film, part: Regions, layout: Layout, box: SheetBox) -> Drawing:
+def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox) -> Drawing:
     """One film with the marks as it carries them, the sheet box, and the shape's height in two lines."""
     dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
         LayerOf(Layer.FILM, film.name, film.colour, in_cutting_order(film.regions)),
         LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (box.loop,)),
-        LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(part))),
+        LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn))),
     )
     return Drawing(title, _page(layers, layout), layers)
 
 
-def kit_sheet_box(films: tuple[Film, ...], part: Regions, layout: Layout) -> SheetBox:
+def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> SheetBox:
     """The one box of every film drawing: round the marks, all films and the level lines."""
     dots = [_circle_box(Circle(mark.at, mark.film_diameter_mm)) for mark in layout.marks]
     loops = [region.outer for film in films for region in film.regions]
-    content = _round([_box_of(part), *dots, *(loop.bounds() for loop in loops)])
+    content = _round([_box_of(drawn), *dots, *(loop.bounds() for loop in loops)])
     keys = [mark.at for mark in layout.marks if mark.is_key]
     return sheet_box(content, keys[0] if keys else (content[0], content[3]))
 

@@ -90,7 +90,7 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
 def written_of(made: Build, names: KitNames) -> Written:
     """Programs and drawings of a Build, not yet proven; no programs where a stop is known already."""
     programs = None if has_stop(made.findings) else write_programs(made, names)
-    box = kit_sheet_box(made.films.films, made.part, made.layout)
+    box = kit_sheet_box(made.films.films, made.drawn, made.layout)
     return Written(names, programs, _drawing_files(made, names, box), box)
 
 
@@ -130,13 +130,13 @@ def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile
         FilmSource(film.name, film.colour, made.film_patch(film.name)) for film in made.films.films
     )
     base = names.base()
-    part = part_drawing(f"{base}: part", made.part, made.as_cut, sources, made.layout)
+    part = part_drawing(f"{base}: part", made.part, made.as_cut, sources, made.layout, made.drawn)
     files = [
         KitFile(FileRole.PART_DRAWING, "svg", names.named("part", "svg"), write_svg(part)),
         KitFile(FileRole.PART_DRAWING, "dxf", names.named("part", "dxf"), write_dxf(part)),
     ]
     for film in made.films.films:
-        drawing = film_drawing(f"{base}: film {film.name}", film, made.part, made.layout, box)
+        drawing = film_drawing(f"{base}: film {film.name}", film, made.drawn, made.layout, box)
         files += _film_files(film.name, _as_laid(drawing, made), names)
     return tuple(files)
 

@@ -10,6 +10,7 @@ from core.findings import Finding
 from core.job.resolve import machine_of
 from core.kit.kit import KitFile
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
 from core.sheet.zero import reported_zero
@@ -39,6 +40,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "pieces": 1,
             "height_mm": made.shape.size_mm[1],
             "width_mm": made.shape.size_mm[0],
+            **_whole_part(made),
             "outline": _outline(made),
             "frame": {
                 "work_zero": reported_zero(job.stock.zero_on, layout.zero_at),
@@ -118,6 +120,14 @@ def finding_entry(finding: Finding) -> Json:
         "text": finding.text,
         "remedy": finding.remedy,
     }
+
+
+def _whole_part(made: Build) -> Json:
+    """Width and height of the part where there is more to it than the picture has."""
+    if made.shape.part is made.shape.drawn:
+        return {}
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.shape.part)
+    return {"part_mm": [x_max - x_min, y_max - y_min]}
 
 
 def _outline(made: Build) -> Json:

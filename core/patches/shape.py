@@ -43,10 +43,15 @@ class Scaled:
 
 @dataclass(frozen=True, eq=False)
 class Shape:
-    """The Outline in mm, what becomes of its patches, and the part; findings have their place in mm."""
+    """The Outline in mm, what becomes of its patches, and the part; findings have their place in mm.
+
+    drawn is the part as the picture has it, size_mm its size; part has bridges or a base plate besides,
+    where they are asked for.
+    """
 
     outline: Outline
     patches: Patches
+    drawn: Regions
     part: Regions
     size_mm: Point
     scale: float
@@ -99,10 +104,12 @@ def shape_of(
     scaled = scaled_to(outline, patches.part_faces(), size)
     _, _, width, height = faces_box(scaled.outline, patches.part_faces())
     findings = moved_findings(patches.findings, scaled.scale, scaled.shift)
+    part = part_of(scaled.outline, patches)
     return Shape(
         scaled.outline,
         replace(patches, findings=findings),
-        part_of(scaled.outline, patches),
+        part,
+        part,
         (width, height),
         scaled.scale,
         scaled.shift,

@@ -112,10 +112,15 @@ class FileClaim:
 
 @dataclass(frozen=True)
 class Claims:
-    """The whole report, less what the proof does not look at."""
+    """The whole report, less what the proof does not look at.
+
+    part_mm is the width and height of the part where it has more to it than the drawn shape, whose size
+    height_mm and width_mm are.
+    """
 
     height_mm: float
     width_mm: float
+    part_mm: Pair | None
     zero_at: Pair
     z_zero: str
     mirror_x: float | None
@@ -204,6 +209,7 @@ def claims_of(values: Any) -> Claims:
     return Claims(
         height_mm=fields.number("height_mm"),
         width_mm=fields.number("width_mm"),
+        part_mm=fields.pair("part_mm") if "part_mm" in fields.values else None,
         zero_at=frame.pair("zero_at"),
         z_zero=frame.text("z_zero"),
         mirror_x=None if frame.values.get("mirror_x") is None else frame.number("mirror_x"),

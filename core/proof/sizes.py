@@ -14,12 +14,17 @@ CUT_LAYERS = ("part", "as-cut", "film-", "marks")
 
 
 def part_height_error(layers: Layers, claims: Claims) -> float:
-    """How far the outline's height and width are from the claim, the worse of the two, mm."""
+    """How far the outline's height and width are from the claim, the worse of the two, mm.
+
+    Where there is more to the part than the drawn shape, both its own size and the level lines count.
+    """
+    width, height = claims.part_mm or (claims.width_mm, claims.height_mm)
     area = layers.area("part")
     if area.is_empty:
         return claims.height_mm
     x_min, y_min, x_max, y_max = shapely.bounds(area).tolist()
-    return float(max(abs(y_max - y_min - claims.height_mm), abs(x_max - x_min - claims.width_mm)))
+    level = level_height_error(layers, claims) if claims.part_mm else 0.0
+    return float(max(abs(y_max - y_min - height), abs(x_max - x_min - width), level))
 
 
 def level_height_error(layers: Layers, claims: Claims) -> float:

@@ -63,7 +63,7 @@ def _several(part: Regions) -> tuple[Finding, ...]:
             Level.NOTE,
             "several-parts",
             f"The shape is in {len(part)} pieces: each is a part of its own, held by tabs of its own.",
-            "Join them in the picture if they should be one.",
+            "Join them by bridges, or set them on a base plate, if they should be one.",
         ),
     )
 

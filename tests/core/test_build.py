@@ -26,6 +26,10 @@ OTHERS = {
     "shape.patches": "150,160 bare",
     "shape.smallest": "20 mm2",
     "shape.corners": "round 186,102 2 mm",
+    "shape.pieces": "based",
+    "shape.bridge_width": "6 mm",
+    "shape.bridge_foot": "1 mm",
+    "shape.base_margin": "7 mm",
     "part.tabs": "150,37; 60,150; 245,200; 150,262",
     "part.tab_neck": "4 mm",
     "part.tab_height": "1 mm",
@@ -119,7 +123,7 @@ def test_what_is_kept_is_what_would_be_made(first, key):
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "reach", "sheet", "films", "path"]
+    assert told == ["shape", "pieces", "reach", "sheet", "films", "path"]
 
 
 def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):

@@ -33,6 +33,15 @@ def test_height_and_width_are_measured_and_the_worse_counts():
     assert part_height_error(layers(), CLAIMS) == 20.0
 
 
+def test_where_there_is_more_to_the_part_than_the_drawn_shape_both_sizes_are_measured():
+    based = claims(part_mm=[50.0, 30.0])
+    notes = [line((5, 5), (45, 5)), line((5, 25), (45, 25))]
+    assert part_height_error(layers(part=[box(0, 0, 50, 30)], notes=notes), based) == pytest.approx(0.0)
+    assert part_height_error(layers(part=[box(0, 0, 50, 30.1)], notes=notes), based) == pytest.approx(0.1)
+    moved = [notes[0], line((5, 25.2), (45, 25.2))]
+    assert part_height_error(layers(part=[box(0, 0, 50, 30)], notes=moved), based) == pytest.approx(0.2)
+
+
 def test_the_belly_of_an_arc_counts_as_height():
     disc = layers(part=[circle((20, 10), 20.0)])
     square = claims(width_mm=20.0)
