@@ -16,7 +16,6 @@ class Asked:
     thickness: Sequence[str] = ()
     fit: str | None = None
     copies: str | None = None
-    face: str | None = None
     settings: Sequence[str] = ()
 
     def job(self, job: Job) -> Job:
@@ -40,8 +39,6 @@ class Asked:
     def _refuse_what_comes_later(self) -> None:
         if self.copies is not None and self.copies.strip() != "1":
             raise WrongCall("More than one piece on a sheet comes with a later version; leave --copies out.")
-        if self.face is not None:
-            raise WrongCall("A second picture for the films comes with a later version; leave --face out.")
 
 
 def nearest_word(word: str, words: Sequence[str]) -> str:

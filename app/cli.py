@@ -13,7 +13,7 @@ import typer
 from app import work
 from app.asked import Asked
 from app.listing import listing_named
-from app.opened import check_kit_place, check_report_place, opened
+from app.opened import check_kit_place, check_report_place, opened, with_face
 from app.told import Told, progress
 from core.cancel import NEVER
 from core.files import mend, read_file, read_folder, write_folder
@@ -59,7 +59,10 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         str | None, typer.Option(metavar="WAY", help="How film and part are brought together: frame.")
     ] = None,
     copies: Annotated[str | None, typer.Option(metavar="N", hidden=True)] = None,
-    face: Annotated[str | None, typer.Option(metavar="PICTURE2", hidden=True)] = None,
+    face: Annotated[
+        Path | None,
+        typer.Option(metavar="PICTURE2", help="A second, edited picture that gives the films instead."),
+    ] = None,
     settings: Annotated[
         list[str] | None,
         typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
@@ -67,11 +70,12 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     report: Report = None,
 ) -> int:
     """Make the whole cut kit from a picture or a saved Job."""
-    asked = Asked(height, tuple(thickness or ()), fit, copies, face, tuple(settings or ()))
+    asked = Asked(height, tuple(thickness or ()), fit, copies, tuple(settings or ()))
     asked.job(Job())  # a wrong option is said before any file is looked at
-    check_report_place(report, out, picture)
+    for source in (picture, *((face,) if face else ())):
+        check_report_place(report, out, source)
     check_kit_place(out)
-    source = opened(picture)
+    source = opened(picture) if face is None else with_face(opened(picture), face)
     with progress() as tell:
         kit = work.make_kit(asked.job(source.job), source.source, NEVER, tell)
     write_folder(out, kit.files, is_older_kit)

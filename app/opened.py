@@ -1,6 +1,6 @@
 """A picture or a saved Job, opened from its path; and the places that a command may write to."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from core.errors import UnreadableFile, Unwritable, WrongCall
@@ -29,8 +29,23 @@ def opened(path: Path) -> Opened:
         return Opened(Job(source=name), Source(name, _something(path, read_file(path))))
     saved = saved_job(path)
     picture = path.parent / saved.picture.path
-    source = saved.source(_something(picture, read_file(picture)), plain_name(path))
+    data = _something(picture, read_file(picture))
+    source = saved.source(data, plain_name(path), _face_data(path, saved))
     return Opened(saved.job, source, saved.unknown)
+
+
+def _face_data(path: Path, saved: SavedJob) -> bytes | None:
+    if saved.face is None:
+        return None
+    place = path.parent / saved.face.path
+    return _something(place, read_file(place))
+
+
+def with_face(found: Opened, path: Path) -> Opened:
+    """The same with a second picture, from its file, that gives the films. Raises UnreadableFile."""
+    name = plain_name(path)
+    face = Source(name, _something(path, read_file(path)))
+    return replace(found, job=replace(found.job, face=name), source=replace(found.source, face=face))
 
 
 def saved_job(path: Path) -> SavedJob:

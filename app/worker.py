@@ -85,7 +85,7 @@ class Worker:
         )
         self._process.start()
         theirs.close()
-        self._digest = ""
+        self._digests: tuple[str, ...] = ()
         self._outgoing: SimpleQueue[Request | None] = SimpleQueue()
         self._sender = Thread(target=_send_all, args=(self._ours, self._outgoing), daemon=True)
         self._sender.start()
@@ -99,8 +99,8 @@ class Worker:
         """Ask for a Job's Shown or Kit; the number of the request. Whatever was asked before is given up."""
         number = int(self._newest.value) + 1
         self._newest.value = number
-        sent = None if source.digest == self._digest else source
-        self._digest = source.digest
+        sent = None if source.digests == self._digests else source
+        self._digests = source.digests
         self._outgoing.put(Request(number, wanted, job, sent))
         return number
 

@@ -47,6 +47,8 @@ from core.router.good_for import GoodFor, good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
+from core.second.second import Second
+from core.second_stages import Laid, Seen, findings_on_shape, laid
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
@@ -71,9 +73,9 @@ class Build:
     """Everything that follows from a Job; computed, never edited.
 
     picture is the upright source; traced is in px of the squared one; shape and reach in mm from the left
-    bottom of the shape's box; layout, films and path in the frame. findings have their place in the frame,
-    worst first. A Build of a FIRST look differs from the EXACT one by hundredths of a pixel along edges,
-    more at corners and thin places.
+    bottom of the shape's box; layout, films and path in the frame; laid is the second picture, where there is
+    one. findings have their place in the frame, worst first. A Build of a FIRST look differs from the EXACT
+    one by hundredths of a pixel along edges, more at corners and thin places.
     """
 
     job: Job
@@ -91,6 +93,7 @@ class Build:
     findings: tuple[Finding, ...]
     kept: Mapping[str, Kept]
     look: Look = Look.EXACT
+    laid: Laid | None = None
 
     @property
     def height_mm(self) -> float:
@@ -119,7 +122,8 @@ class Build:
 
     def film_patch(self, name: str) -> Regions:
         """The patch that a film comes from, in the frame."""
-        return in_frame(self.shape.film_patch(name), self.layout)
+        patch = self.laid.second.film_patch(name) if self.laid else self.shape.film_patch(name)
+        return in_frame(patch, self.layout)
 
 
 def _silent(_stage: str) -> None:
@@ -155,11 +159,14 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
-    films = keep(Stage.FILMS, (shape, reach, layout), lambda: _films(job, shape, reach, layout, token))
+    first = Seen(seen, colours, traced)
+    face = laid(keeper, job, source.face, first, square, shape) if source.face else None
+    giver = face.second if face else shape
+    films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
     seen_so_far = (picture, square, touch, colours, traced)
-    made = Build(job, source, *seen_so_far, shape, reach, layout, films, path, (), {}, look)
+    made = Build(job, source, *seen_so_far, shape, reach, layout, films, path, (), {}, look, face)
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
 
@@ -214,10 +221,10 @@ def _layout(job: Job, reach: AsCut) -> Layout:
     )
 
 
-def _films(job: Job, shape: Shape, reach: AsCut, layout: Layout, token: CancelToken) -> Films:
+def _films(job: Job, giver: Shape | Second, reach: AsCut, layout: Layout, token: CancelToken) -> Films:
     sources = tuple(
-        FilmSource(film.name, hex_of(film.colour), in_frame(shape.film_patch(film.name), layout))
-        for film in shape.patches.films
+        FilmSource(film.name, hex_of(film.colour), in_frame(giver.film_patch(film.name), layout))
+        for film in giver.patches.films
     )
     return make_films(sources, in_frame(reach.regions, layout), job.film.inset.value, token)
 
@@ -236,7 +243,8 @@ def _path(job: Job, reach: AsCut, layout: Layout, place: PicturePlace, token: Ca
 def _findings(made: Build) -> tuple[Finding, ...]:
     in_px = (*made.touched.findings, *made.colours.findings)
     seen = moved_findings(in_px, made.shape.scale, made.shape.shift)
-    of_shape = (*seen, *made.shape.patches.findings, *made.reach.findings)
+    second = findings_on_shape(made.laid, made.shape, made.reach.regions) if made.laid else ()
+    of_shape = (*seen, *made.shape.patches.findings, *second, *made.reach.findings)
     placed = moved_findings(of_shape, 1.0, made.layout.shape_at)
     on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings, *_of_sheet(made))
     first = (*made.squared.findings, *height_findings(made.job, made.squared, made.height_mm))

@@ -42,7 +42,9 @@ _NAMED = (
           "machine.units", "machine.ending")),
     Card("tabs", "What holds it", ("part.tab_count", "part.tab_neck", "part.tab_height"),
          ("part.tab_spacing", "part.tabs")),
-    Card("films", "The films", ("film.inset", "film.side")),
+    Card("films", "The films", ("film.inset", "film.side"),
+         ("film.match", "film.pairs", "film.picture_colours", "film.picture_ground", "film.colours",
+          "film.patches")),
     Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), ("fit.key", "fit.key_dot")),
 )  # fmt: skip
 

@@ -18,7 +18,7 @@ from core.files import read_file, write_file
 from core.job.job import Job, Source
 from core.job.saved import PictureEntry, read_job, write_job
 
-_JOB, _PICTURE, _LOCK = "kept.samecut", "picture", "lock"
+_JOB, _PICTURE, _FACE, _LOCK = "kept.samecut", "picture", "face", "lock"
 
 
 @dataclass(frozen=True)
@@ -44,18 +44,23 @@ class Keeper:
         self._state = state
         self._folder = state / uuid4().hex
         self._lock: IO[bytes] | None = None
-        self._picture = ""
+        self._written: dict[str, str] = {}
 
     def keep(self, job: Job, source: Source) -> None:
         """Write the Job, and the picture where it is another. Raises Unwritable."""
         if self._lock is None:
             self._folder.mkdir(parents=True, exist_ok=True)
             self._lock = _locked(self._folder / _LOCK)
-        if self._picture != source.digest:
-            write_file(self._folder / _PICTURE, source.data)
-            self._picture = source.digest
-        text = write_job(job, PictureEntry(_PICTURE, source.digest))
-        write_file(self._folder / _JOB, text.encode())
+        picture = self._entry(_PICTURE, source)
+        face = self._entry(_FACE, source.face) if source.face else None
+        write_file(self._folder / _JOB, write_job(job, picture, face=face).encode())
+
+    def _entry(self, name: str, source: Source) -> PictureEntry:
+        """The picture, written under this name where another was."""
+        if self._written.get(name) != source.digest:
+            write_file(self._folder / name, source.data)
+            self._written[name] = source.digest
+        return PictureEntry(name, source.digest)
 
     def close(self, *, is_done: bool) -> None:
         """Let go of the folder; clear it when the work is done."""
@@ -95,7 +100,8 @@ def _age(folder: Path) -> float:
 def _read(folder: Path) -> Kept:
     saved = read_job(read_file(folder / _JOB).decode("utf-8", "replace"), "the work that was left")
     data = read_file(folder / saved.picture.path)
-    return Kept(folder, saved.job, saved.source(data, "the work that was left"))
+    face = read_file(folder / saved.face.path) if saved.face else None
+    return Kept(folder, saved.job, saved.source(data, "the work that was left", face))
 
 
 def _locked(path: Path) -> IO[bytes]:

@@ -12,9 +12,9 @@ from core.job.choice import Auto, Stage, declared
 from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
-from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import Paper, PicturePoints
-from core.job.wish import RoleOfColour, RoleOfPatch
+from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.picture.paper_size import PaperSize
 from core.sheet.clamp import Clamp
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
@@ -160,6 +160,36 @@ class FilmChoices:
         "front",
         Stage.DRAWINGS,
         "films lie on the front, or behind clear stock, where they are cut mirrored",
+    )
+    match: str = declared(
+        Word(("edges", "outline")),
+        "edges",
+        Stage.MATCH,
+        "a second picture is laid on the first by every edge, or by nothing but its outline",
+    )
+    pairs: tuple[PointPair, ...] | Auto = declared(
+        Several(PairOfPoints(), least=3, most=9, items="pairs"),
+        "auto",
+        Stage.MATCH,
+        "points of the second picture and where they lie on the first, when it is laid by hand",
+    )
+    picture_colours: int | Auto = declared(
+        Count(2, 16), "auto", Stage.SECOND_COLOURS, "how many flat colours the second picture has"
+    )
+    picture_ground: str | Auto = declared(
+        Colour(), "auto", Stage.SECOND_COLOURS, "the colour round the shape in the second picture; no film"
+    )
+    colours: tuple[RoleOfColour, ...] = declared(
+        Several(ColourAndRole(), most=16, items="roles"),
+        "",
+        Stage.SECOND_PATCHES,
+        "what becomes of each colour of the second picture: a film, or bare",
+    )
+    patches: tuple[RoleOfPatch, ...] = declared(
+        Several(PatchAndRole(), items="roles"),
+        "",
+        Stage.SECOND_PATCHES,
+        "what becomes of single patches of the second picture, in its own pixels",
     )
 
 

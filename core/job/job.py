@@ -31,15 +31,21 @@ from core.job.groups import (
 
 @dataclass(frozen=True)
 class Source:
-    """The picture that a Job came from: its file's name and its bytes."""
+    """The picture that a Job came from, its file's name and bytes; face is a second one, for the films."""
 
     name: str
     data: bytes = field(repr=False)
+    face: "Source | None" = None
 
     @cached_property
     def digest(self) -> str:
         """SHA-256 of the bytes, in hexadecimal."""
         return sha256(self.data).hexdigest()
+
+    @property
+    def digests(self) -> tuple[str, ...]:
+        """That of the picture, and of the second one where there is one."""
+        return (self.digest, *(self.face.digests if self.face else ()))
 
     @property
     def stem(self) -> str:
@@ -59,9 +65,10 @@ class Source:
 
 @dataclass(frozen=True)
 class Job:
-    """Every choice by group; source is the name of the picture's file."""
+    """Every choice by group; source and face are the names of the pictures' files, "" without one."""
 
     source: str = ""
+    face: str = ""
     picture: PictureChoices = PictureChoices()
     shape: ShapeChoices = ShapeChoices()
     part: PartChoices = PartChoices()
@@ -108,7 +115,7 @@ class Job:
 
 
 def _all_choices() -> Mapping[str, Choice]:
-    groups = [entry for entry in fields(Job) if entry.name != "source"]
+    groups = [entry for entry in fields(Job) if entry.name not in {"source", "face"}]
     choices = [choice for group in groups for choice in choices_in(group.name, type(group.default))]
     return MappingProxyType({choice.key: choice for choice in choices})
 

@@ -11,7 +11,7 @@ from typing import ClassVar
 from core.errors import BadValue
 from core.findings import Point
 from core.job.kinds import Colour, Kind
-from core.job.wish import RoleOfColour, RoleOfPatch
+from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.patches.role import Role
 from core.units import LENGTH, in_digits, parsed, plain_signs
 
@@ -175,3 +175,32 @@ class PatchAndRole(Kind[RoleOfPatch]):
     def limits(self) -> str:
         """The form."""
         return "a point in the patch, in pixels from the top left, and its role, like 412,388 through"
+
+
+@dataclass(frozen=True)
+class PairOfPoints(Kind[PointPair]):
+    """A point of the second picture and the same point on the first."""
+
+    name: ClassVar[str] = "pair of points"
+
+    @property
+    def unit(self) -> str:
+        """Pixels, of each its own picture."""
+        return "px"
+
+    def read(self, text: str) -> PointPair:
+        """Two points with an equals sign between them, that of the second picture first."""
+        second, equals, first = text.partition("=")
+        if not equals:
+            raise BadValue(f"'{text.strip()}' is no pair of points; it takes {self.limits()}")
+        return PointPair(PicturePoint().read(second), PicturePoint().read(first))
+
+    def written(self, value: PointPair) -> str:
+        """Both points, an equals sign between them."""
+        return f"{PicturePoint().written(value.second)} = {PicturePoint().written(value.first)}"
+
+    def limits(self) -> str:
+        """The form."""
+        return (
+            "a point of the second picture = the same point on the first, in pixels, like 412,388 = 300,291"
+        )

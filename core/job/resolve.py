@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from math import fsum
 
 from core.findings import Finding, Level, Point
-from core.job.choice import AUTO
+from core.job.choice import AUTO, Auto
 from core.job.job import Job
+from core.job.wish import RoleOfColour, RoleOfPatch
 from core.patches.colour_names import Rgb, rgb_of
 from core.patches.patches import ColourRole, RoleWishes, SinglePatchRole
 from core.patches.pieces import Pieces, PiecesWish
@@ -101,7 +102,10 @@ def height_findings(job: Job, squared: Squared, height_mm: float) -> tuple[Findi
 
 def colour_wish(job: Job) -> ColourWish:
     """How many colours, and which is the ground."""
-    count, ground = job.picture.colours, job.picture.ground
+    return _colour_wish(job.picture.colours, job.picture.ground)
+
+
+def _colour_wish(count: int | Auto, ground: str | Auto) -> ColourWish:
     return ColourWish(
         count if isinstance(count, int) else None, _rgb(ground) if isinstance(ground, str) else None
     )
@@ -122,7 +126,16 @@ def pieces_wish(job: Job) -> PiecesWish:
 
 def role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:
     """What the maker said of colours and patches; points turned to the Outline's px, y up."""
-    colours = tuple(ColourRole(_rgb(wish.colour), wish.role, wish.film) for wish in job.shape.colours)
+    return _role_wishes(job.shape.colours, job.shape.patches, plane, picture_height)
+
+
+def _role_wishes(
+    of_colours: tuple[RoleOfColour, ...],
+    of_patches: tuple[RoleOfPatch, ...],
+    plane: Plane,
+    picture_height: int,
+) -> RoleWishes:
+    colours = tuple(ColourRole(_rgb(wish.colour), wish.role, wish.film) for wish in of_colours)
     patches = tuple(
         SinglePatchRole(
             in_traced(wish.at, plane, picture_height),
@@ -130,9 +143,36 @@ def role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:
             wish.film,
             _rgb(wish.colour) if wish.colour else None,
         )
-        for wish in job.shape.patches
+        for wish in of_patches
     )
     return RoleWishes(colours, patches)
+
+
+def second_colour_wish(job: Job) -> ColourWish:
+    """How many colours the second picture has, and its ground."""
+    return _colour_wish(job.film.picture_colours, job.film.picture_ground)
+
+
+def second_role_wishes(job: Job, picture_height: int) -> RoleWishes:
+    """What the maker said of the second picture's colours and patches; points in its px, y up."""
+    return _role_wishes(job.film.colours, job.film.patches, AS_IT_IS, picture_height)
+
+
+def only_silhouette(job: Job) -> bool:
+    """Whether the second picture has nothing in common with the first but the outline."""
+    return job.film.match == "outline"
+
+
+def pairs_of(job: Job, squared: Squared, second_height: int) -> tuple[tuple[Point, Point], ...]:
+    """Points of the second picture and where they lie on the squared first, px, y up; none if not by hand."""
+    pairs = job.film.pairs if isinstance(job.film.pairs, tuple) else ()
+    return tuple(
+        (
+            in_traced(pair.second, AS_IT_IS, second_height),
+            in_traced(pair.first, squared.plane, squared.picture.height),
+        )
+        for pair in pairs
+    )
 
 
 def _rgb(hexadecimal: str) -> Rgb:

@@ -56,15 +56,23 @@ class SavedJob:
     job: Job
     picture: PictureEntry
     unknown: tuple[str, ...] = ()
+    face: PictureEntry | None = None
 
-    def source(self, data: bytes, name: str) -> Source:
-        """The picture's bytes as the Job's source. Raises UnreadableFile when they are another picture."""
-        if self.picture.digest and sha256(data).hexdigest() != self.picture.digest:
-            raise UnreadableFile(
-                f"{self.picture.path} is no longer the picture that {name} was made from; "
-                "put that picture back, or delete the line sha256 in the Job to take the new one."
-            )
-        return Source(self.job.source, data)
+    def source(self, data: bytes, name: str, face: bytes | None = None) -> Source:
+        """The pictures' bytes as the Job's source. Raises UnreadableFile when they are other pictures."""
+        _check_digest(self.picture, data, name, "sha256")
+        if self.face is None or face is None:
+            return Source(self.job.source, data)
+        _check_digest(self.face, face, name, "face_sha256")
+        return Source(self.job.source, data, Source(self.job.face, face))
+
+
+def _check_digest(entry: PictureEntry, data: bytes, name: str, key: str) -> None:
+    if entry.digest and sha256(data).hexdigest() != entry.digest:
+        raise UnreadableFile(
+            f"{entry.path} is no longer the picture that {name} was made from; "
+            f"put that picture back, or delete the line {key} in the Job to take the new one."
+        )
 
 
 class _Wrong(Exception):
@@ -80,13 +88,15 @@ def read_job(text: str, name: str) -> SavedJob:
     tables = _tables(text, name)
     try:
         _check_format(tables)
-        picture = _picture(tables)
-        job = Job(source=_source_name(tables, picture))
+        picture, face = _picture(tables), _face(tables)
+        job = Job(
+            _source_name(tables, "name", picture), _source_name(tables, "face_name", face) if face else ""
+        )
         for key, said in _said(tables):
             job = job.with_value(key, said)
     except _Wrong as wrong:
         raise UnreadableFile(f"{name}{_line_of(text, wrong.keys)}: {wrong}") from wrong
-    return SavedJob(job, picture, tuple(_unknown(tables)))
+    return SavedJob(job, picture, tuple(_unknown(tables)), face)
 
 
 def _tables(text: str, name: str) -> Mapping[str, Any]:
@@ -115,11 +125,21 @@ def _picture(tables: Mapping[str, Any]) -> PictureEntry:
     source = tables.get(_SOURCE)
     if not isinstance(source, dict) or not isinstance(source.get("picture"), str):
         raise _Wrong((_SOURCE,), 'a Job names its picture, like `picture = "turtle.png"` under [source].')
-    path, digest = source["picture"], source.get("sha256", "")
-    if not is_relative(path):
-        raise _Wrong((_SOURCE, "picture"), f"'{path}' is no path from the Job to its picture, with / in it.")
+    return _entry(source, "picture", "sha256")
+
+
+def _face(tables: Mapping[str, Any]) -> PictureEntry | None:
+    """The second picture's entry, which stands beside the first one's."""
+    source = tables[_SOURCE]
+    return _entry(source, "face", "face_sha256") if "face" in source else None
+
+
+def _entry(source: Mapping[str, Any], key: str, digest_key: str) -> PictureEntry:
+    path, digest = source[key], source.get(digest_key, "")
+    if not isinstance(path, str) or not is_relative(path):
+        raise _Wrong((_SOURCE, key), f"'{path}' is no path from the Job to its picture, with / in it.")
     if not isinstance(digest, str):
-        raise _Wrong((_SOURCE, "sha256"), "sha256 is the picture's digest, as text.")
+        raise _Wrong((_SOURCE, digest_key), f"{digest_key} is the picture's digest, as text.")
     return PictureEntry(path, digest.casefold())
 
 
@@ -130,10 +150,10 @@ def is_relative(path: str) -> bool:
     return bool(PurePosixPath(path).name and "\0" not in path and not is_anchored)
 
 
-def _source_name(tables: Mapping[str, Any], picture: PictureEntry) -> str:
-    given = tables[_SOURCE].get("name", picture.name)
+def _source_name(tables: Mapping[str, Any], key: str, picture: PictureEntry) -> str:
+    given = tables[_SOURCE].get(key, picture.name)
     if not isinstance(given, str) or not given or "/" in given:
-        raise _Wrong((_SOURCE, "name"), "name is what the picture's file was first called.")
+        raise _Wrong((_SOURCE, key), f"{key} is what the picture's file was first called.")
     return given
 
 
@@ -192,15 +212,19 @@ def _line_of(text: str, keys: tuple[str, ...]) -> str:
     return f", line {before.count(chr(10)) + 1}" if mark else ""
 
 
-def write_job(job: Job, picture: PictureEntry, earlier: str = "") -> str:
+def write_job(job: Job, picture: PictureEntry, earlier: str = "", face: PictureEntry | None = None) -> str:
     """The text of the saved Job: the earlier text, changed only where the Job says something else.
+
+    face is the second picture, where there is one.
 
     Raises UnreadableFile when the earlier text is no Job, BadValue for a path that is not relative.
     """
-    if not is_relative(picture.path):
-        raise BadValue(f"{picture.path} is no path from the Job to its picture.")
+    for entry in (picture, face):
+        if entry is not None and not is_relative(entry.path):
+            raise BadValue(f"{entry.path} is no path from the Job to its picture.")
     document = _document(earlier)
-    _put_picture(document, job, picture)
+    _put_picture(document, ("picture", "sha256", "name"), picture, job.source)
+    _put_picture(document, ("face", "face_sha256", "face_name"), face, job.face)
     said = dict(_said(_tables(earlier, "the earlier Job"))) if earlier else {}
     for key in CHOICES:
         _put_choice(document, job, key, said)
@@ -223,10 +247,14 @@ def _document(earlier: str) -> "TOMLDocument":
     return document
 
 
-def _put_picture(document: "TOMLDocument", job: Job, picture: PictureEntry) -> None:
+def _put_picture(
+    document: "TOMLDocument", keys: tuple[str, str, str], picture: PictureEntry | None, name: str
+) -> None:
+    """Path, digest and the name where it is another; nothing of them without a picture."""
     table = _table(document, _SOURCE)
-    name = "" if job.source == picture.name else job.source
-    for key, wanted in (("picture", picture.path), ("sha256", picture.digest), ("name", name)):
+    entry = picture or PictureEntry("")
+    said = (entry.path, entry.digest, "" if picture is None or name == entry.name else name)
+    for key, wanted in zip(keys, said, strict=True):
         if not wanted:
             table.pop(key, None)
         elif table.get(key) != wanted:

@@ -30,3 +30,11 @@ class RoleOfPatch:
     role: Role
     film: str = ""
     colour: str = ""
+
+
+@dataclass(frozen=True)
+class PointPair:
+    """A point of the second picture and the same point on the first: px, x right, y down, each its own."""
+
+    second: Point
+    first: Point

@@ -6,6 +6,7 @@ and the papers say so. A stop leaves the router's programs out, never anything e
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from time import perf_counter
 from typing import Any
 
@@ -115,14 +116,19 @@ class _Clock:
         """The report's seconds: stages of the Build by what the report calls them."""
         took = {name: kept.seconds for name, kept in made.kept.items()}
         stages = {
-            "read": took["read"] + took["colours"],
-            "trace": took["trace"],
-            "fit": took["shape"],
+            "read": took["read"] + took["colours"] + _of(took, "second-read", "second-colours"),
+            "trace": took["trace"] + _of(took, "second-trace"),
+            "fit": took["shape"] + _of(took, "match", "second-patches"),
             "part": took["reach"] + took["sheet"] + took["path"],
             "films": took["films"],
         }
         every = stages | self.spent | {"all": perf_counter() - self.begun}
         return {name: round(value, 4) for name, value in every.items()}
+
+
+def _of(took: Mapping[str, float], *stages: str) -> float:
+    """Seconds of stages that only some Jobs have."""
+    return sum(took.get(stage, 0.0) for stage in stages)
 
 
 def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile, ...]:
@@ -161,13 +167,13 @@ def _film_files(film: str, drawing: Drawing, names: KitNames) -> list[KitFile]:
 
 def _all_files(made: Build, written: Written, findings: tuple[Finding, ...]) -> tuple[KitFile, ...]:
     names = written.names
-    ending = (
-        made.source.name.rpartition(".")[2].lower()
-        if "." in made.source.name
-        else made.picture.format.lower()
+    picture = _source_file(names, "source", made.source, made.picture.format)
+    face = (
+        made.source.face
+        and made.laid
+        and _source_file(names, "face", made.source.face, made.laid.seen.picture.format)
     )
-    picture_name = names.named("source", plain_name(ending))
-    job = write_job(made.job, PictureEntry(picture_name, made.source.digest)).encode()
+    job = write_job(made.job, _entry(picture), face=_entry(face) if face else None).encode()
     refused = () if written.programs else (no_program_file(names, findings),)
     return (
         *written.files(),
@@ -175,8 +181,19 @@ def _all_files(made: Build, written: Written, findings: tuple[Finding, ...]) -> 
         job_sheet_file(made, names, written.programs, written.drawings, written.box, findings),
         picture_file(made, names),
         KitFile(FileRole.JOB, "toml", names.named("", "samecut"), job),
-        KitFile(FileRole.SOURCE, made.picture.format.lower(), picture_name, made.source.data),
+        picture,
+        *((face,) if face else ()),
     )
+
+
+def _source_file(names: KitNames, what: str, source: Source, kind: str) -> KitFile:
+    """A picture that the Job came from, under a name of the kit's own."""
+    ending = source.name.rpartition(".")[2].lower() if "." in source.name else kind.lower()
+    return KitFile(FileRole.SOURCE, kind.lower(), names.named(what, plain_name(ending)), source.data)
+
+
+def _entry(picture: KitFile) -> PictureEntry:
+    return PictureEntry(picture.path, sha256(picture.data).hexdigest())
 
 
 def _bytes(files: tuple[KitFile, ...]) -> dict[str, bytes]:

@@ -80,6 +80,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 for clamp in layout.clamps
             ],
             "program": _program(made, programs) if programs else None,
+            "second": _second(made),
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],
         }
@@ -186,6 +187,27 @@ def _program(made: Build, programs: ProgramSet) -> Json:
             "up": max(path.safe_z_mm + shift, 0.0),
             "down": max(-(path.bottom_z_mm + shift), 0.0),
         },
+    }
+
+
+def _second(made: Build) -> Json | None:
+    """How the second picture lies on the first; null without one."""
+    if made.laid is None:
+        return None
+    match, px_mm = made.laid.second.match, made.shape.scale
+    other = match.runner_up
+    return {
+        "scale": match.pose.scale,
+        "turn_deg": match.pose.turn_deg,
+        "shift_px": list(match.pose.shift),
+        "by_hand": match.by_hand,
+        "matched": match.matched,
+        "rms_mm": match.rms * px_mm if match.matched else None,
+        "growth_mm": match.growth * px_mm,
+        "stretch": match.stretch,
+        "runner_up": None
+        if other is None
+        else {"matched": other.matched, "mirrored": other.pose.is_mirrored},
     }
 
 

@@ -7,7 +7,7 @@ from core.job.edits import CornerMade, TouchUp
 from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
-from core.job.placed import ColourAndRole, FramePoint, PatchAndRole, PicturePoint
+from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import Paper, PicturePoints
 from core.units import in_digits, parsed
 
@@ -66,6 +66,7 @@ _TEXTS = {
     PatchAndRole: lambda _: st.tuples(_POINTS, _COLOURS | st.just(""), _ROLES).map(" ".join),
     TouchUp: lambda _: _TOUCHES,
     CornerMade: lambda _: _CORNERS,
+    PairOfPoints: lambda _: st.tuples(_POINTS, _POINTS).map(" = ".join),
     Several: _lists,
     PicturePoints: lambda kind: (
         st.lists(_POINTS, min_size=kind.count, max_size=kind.count).map("; ".join) | st.just("none")

@@ -31,7 +31,7 @@ def test_groups_stand_in_the_order_that_is_promised():
         "machine",
         "files",
     ]
-    assert [entry.name for entry in fields(Job)] == ["source", *promised]
+    assert [entry.name for entry in fields(Job)] == ["source", "face", *promised]
 
 
 @pytest.mark.parametrize("key", sorted(CHOICES))

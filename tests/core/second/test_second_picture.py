@@ -1,0 +1,151 @@
+"""A second picture through the whole kit: its films inside the part, the proof, the Job made again."""
+
+import tomllib
+from dataclasses import replace
+from functools import cache
+from io import BytesIO
+
+import pytest
+from PIL import Image, ImageDraw
+
+from core.build import build
+from core.cancel import NEVER
+from core.errors import UnreadableFile
+from core.job.job import Source
+from core.job.saved import read_job
+from core.kit.make import check_kit, make_kit
+from core.outline.measure import contains
+from tests.support.pictures import TIMES, badge, job
+
+
+@cache
+def painted_over(size: int = 300, *, strange: bool = False) -> Source:
+    """The badge with its disc painted over by a bar, without its step: or something else altogether."""
+    picture = Image.new("RGB", (size * TIMES, size * TIMES), "#ffffff")
+    draw = ImageDraw.Draw(picture)
+    u = size * TIMES / 100.0
+    if strange:
+        draw.polygon([(10 * u, 20 * u), (90 * u, 30 * u), (50 * u, 60 * u), (30 * u, 90 * u)], "#2c6e91")
+    else:
+        draw.rounded_rectangle((18 * u, 12 * u, 82 * u, 88 * u), 9 * u, "#2c6e91")
+        draw.rectangle((62 * u, 10 * u, 90 * u, 34 * u), "#ffffff")
+        draw.rectangle((30 * u, 50 * u, 62 * u, 58 * u), "#d1495b")
+    out = BytesIO()
+    picture.resize((size, size), Image.Resampling.BOX).save(out, "PNG")
+    return Source("painted.png", out.getvalue())
+
+
+def with_second(**how) -> Source:
+    return replace(badge(), face=painted_over(**how))
+
+
+def two(**choices: str):
+    return replace(job(**choices), face="painted.png")
+
+
+@pytest.fixture(scope="module")
+def kit():
+    return make_kit(two(), with_second(), NEVER, lambda _stage: None)
+
+
+def codes(made):
+    return {finding.code for finding in made.findings}
+
+
+def test_the_films_are_those_of_the_second_picture(kit):
+    assert {film["name"] for film in kit.report["films"]} == {"teal", "indianred"}
+    assert kit.report["second"]["matched"] > 0.7
+
+
+def test_the_part_is_that_of_the_first_picture_alone(kit):
+    alone = make_kit(job(), badge(), NEVER, lambda _stage: None)
+    programs = [
+        {file["path"]: file["sha256"] for file in one.report["files"] if file["role"] == "part-program"}
+        for one in (kit, alone)
+    ]
+    assert programs[0] == programs[1]
+    assert alone.report["second"] is None
+
+
+def test_every_film_is_proven_to_be_its_patch_inside_the_face(kit):
+    assert max(edge["max"] for edge in kit.report["readback"]["film_error_mm"].values()) <= 0.01
+    assert not any(finding.level == "stop" for finding in check_kit(kit.files).findings)
+
+
+def test_the_kit_holds_both_pictures_and_its_job_makes_it_again(kit):
+    sources = [file["path"] for file in kit.report["files"] if file["role"] == "source"]
+    assert len(set(sources)) == 2
+    saved = read_job(kit.files["badge-60mm.samecut"].decode(), "badge-60mm.samecut")
+    picture, face = (kit.files[entry.path] for entry in (saved.picture, saved.face))
+    again = make_kit(saved.job, saved.source(picture, "it", face), NEVER, lambda _stage: None)
+    assert {path: data for path, data in again.files.items() if path != "report.json"} == {
+        path: data for path, data in kit.files.items() if path != "report.json"
+    }
+
+
+def test_another_second_picture_under_a_saved_job_is_refused(kit):
+    saved = read_job(kit.files["badge-60mm.samecut"].decode(), "it")
+    assert tomllib.loads(kit.files["badge-60mm.samecut"].decode())["source"]["face_name"] == "painted.png"
+    with pytest.raises(UnreadableFile, match="face_sha256"):
+        saved.source(badge().data, "it", b"other")
+
+
+def test_a_second_picture_of_another_size_gives_films_in_the_same_place(kit):
+    large = make_kit(two(), with_second(size=420), NEVER, lambda _stage: None)
+    for one, other in zip(kit.report["films"], large.report["films"], strict=True):
+        assert other["area_mm2"] == pytest.approx(one["area_mm2"], rel=0.02)  # drawn a quarter pixel larger
+
+
+def test_a_stranger_stops_the_program_and_says_so():
+    kit = make_kit(two(), with_second(strange=True), NEVER, lambda _stage: None)
+    assert "second-strange" in codes(kit)
+    assert kit.report["program"] is None
+
+
+def test_pairs_of_points_lay_a_stranger_by_hand():
+    pairs = "30,60 = 60,60; 270,90 = 240,60; 150,180 = 150,240"
+    made = build(two(film__pairs=pairs), with_second(strange=True))
+    assert made.laid.second.match.by_hand
+    assert {"second-doubtful", "second-pairs-apart"} <= codes(made)
+    assert "second-strange" not in codes(made)
+
+
+def test_a_colour_of_the_second_picture_can_be_left_bare():
+    made = build(two(film__colours="#d1495b bare"), with_second())
+    assert [film.name for film in made.films.films] == ["teal"]
+
+
+def test_a_single_patch_of_the_second_picture_is_named_in_its_own_pixels():
+    made = build(two(film__patches="140,162 film bar"), with_second(size=300))
+    assert "bar" in {film.name for film in made.films.films}
+
+
+def test_no_film_leaves_the_face():
+    made = build(two(), with_second())
+    for film in made.films.films:
+        for region in film.regions:
+            assert contains(made.as_cut, region.outer.points).all()
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "stages"),
+    [
+        (
+            "film.picture_ground",
+            "#d1495b",
+            {"second-colours", "second-trace", "match", "second-patches", "films"},
+        ),
+        ("film.match", "outline", {"match", "second-patches", "films"}),
+        ("film.colours", "#d1495b bare", {"second-patches", "films"}),
+        ("film.patches", "140,162 film bar", {"second-patches", "films"}),
+    ],
+)
+def test_a_choice_about_the_second_picture_wakes_what_it_changes_and_no_more(key, text, stages):
+    told: list[str] = []
+    before = build(two(), with_second())
+    changed = two().with_choice(key, text)
+    kept = build(changed, with_second(), before, tell=told.append)
+    made = build(changed, with_second())
+    assert set(told) == stages
+    assert kept.findings == made.findings
+    assert [film.area() for film in kept.films.films] == [film.area() for film in made.films.films]
