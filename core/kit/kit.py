@@ -9,6 +9,7 @@ from hashlib import sha256
 from typing import Any
 
 from core.findings import Finding
+from core.kit.says import SAYS, says_digest
 
 
 class FileRole(StrEnum):
@@ -24,6 +25,18 @@ class FileRole(StrEnum):
     JOB = "job"
     SOURCE = "source"
     NO_PROGRAM = "no-program"
+
+
+#: Roles whose bytes the proof reads; of the others the digest of what they say speaks.
+PROVEN = frozenset(
+    (
+        FileRole.PART_PROGRAM,
+        FileRole.CLEARANCE_LAP,
+        FileRole.AIR_CUT,
+        FileRole.PART_DRAWING,
+        FileRole.FILM_DRAWING,
+    )
+)
 
 
 @dataclass(frozen=True)
@@ -44,7 +57,8 @@ class KitFile:
             "path": self.path,
             "sha256": sha256(self.data).hexdigest(),
         }
-        return entry | ({"film": self.film} if self.film else {})
+        says = None if self.role in PROVEN else says_digest(self.data, self.format)
+        return entry | ({"film": self.film} if self.film else {}) | ({SAYS: says} if says else {})
 
 
 @dataclass(frozen=True)

@@ -29,6 +29,7 @@ from core.kit.papers import job_sheet_file, no_program_file, picture_file
 from core.kit.programs import ProgramSet, write_programs
 from core.kit.report import Json, report_of, with_proof
 from core.kit.report_bytes import report_bytes
+from core.kit.says import SAYS, report_digest
 from core.proof.claims import REPORT_NAME, claims_of
 from core.proof.prove import prove
 
@@ -84,6 +85,7 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
     files = _all_files(made, written, findings)
     report = with_proof(report_of(made, written.programs, written.box, files), made, readback, findings)
     clock.lap("write")
+    report[SAYS] = report_digest(report)
     report["seconds"] = clock.seconds(made)
     return Kit({**_bytes(files), REPORT_NAME: report_bytes(report)}, report, findings)
 

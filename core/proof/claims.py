@@ -101,13 +101,17 @@ class FilmClaim:
 
 @dataclass(frozen=True)
 class FileClaim:
-    """A file of the kit; film is "" where it belongs to none."""
+    """A file of the kit; film is "" where it belongs to none.
+
+    says is the digest of what it says, "" where the proof reads the file itself.
+    """
 
     role: str
     format: str
     path: str
     sha256: str
-    film: str
+    film: str = ""
+    says: str = ""
 
 
 @dataclass(frozen=True)
@@ -191,11 +195,15 @@ class _Fields:
 
 def read_report(data: bytes) -> Claims:
     """The claims in the bytes of a report.json. Raises UnreadableFile."""
+    return claims_of(report_values(data))
+
+
+def report_values(data: bytes) -> Any:
+    """What the bytes of a report.json hold. Raises UnreadableFile."""
     try:
-        values = json.loads(data)
+        return json.loads(data)
     except (ValueError, RecursionError) as error:
         raise UnreadableFile(f"{REPORT_NAME} is not JSON: {error}.") from error
-    return claims_of(values)
 
 
 def claims_of(values: Any) -> Claims:
@@ -275,6 +283,7 @@ def _film(fields: _Fields) -> FilmClaim:
 
 def _file(fields: _Fields) -> FileClaim:
     film = fields.text("film") if "film" in fields.values else ""
+    says = fields.text("says_sha256") if "says_sha256" in fields.values else ""
     return FileClaim(
-        fields.text("role"), fields.text("format"), fields.text("path"), fields.text("sha256"), film
+        fields.text("role"), fields.text("format"), fields.text("path"), fields.text("sha256"), film, says
     )

@@ -15,6 +15,9 @@ from core.proof.polygons import Points, area_of, flat_ring, in_short_arcs
 #: mm: two files of one drawing differ by the last digit that each format writes.
 SAME_CONTOUR = 1e-5
 
+#: mm; no sheet reaches so far, and points along such an edge would fill the memory.
+FARTHEST = 20_000.0
+
 READERS = {"svg": read_svg, "dxf": read_dxf, "dxf-r12": read_dxf}
 
 
@@ -78,6 +81,8 @@ def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers
     if reader is None:
         raise UnreadableFile(f"a drawing of the format {file_format} cannot be proved.")
     drawing: ReadDrawing = reader(data)
+    if any(not (np.abs(one.points) < FARTHEST).all() for layer in drawing.layers for one in layer.contours):
+        raise UnreadableFile(f"the drawing reaches farther than {FARTHEST / 1000:g} m.")
     contours: dict[str, tuple[Contour, ...]] = {}
     for layer in drawing.layers:
         name = _plain(layer.name)

@@ -1,7 +1,7 @@
 """One frame: every mark at the same coordinates in the program and in every drawing."""
 
 from collections.abc import Sequence
-from math import hypot, pi, sqrt
+from math import hypot, inf, pi, sqrt
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -17,7 +17,9 @@ DIAMETER_WITHIN = 0.01
 
 
 def round_area(area: BaseGeometry) -> tuple[Point, float]:
-    """The centre of an area, and the diameter mm of the circle with the same area."""
+    """The centre of an area, and the diameter mm of the circle with the same area; nowhere for nothing."""
+    if area.is_empty:
+        return (inf, inf), 0.0
     centre = shapely.centroid(area)
     return (float(centre.x), float(centre.y)), 2.0 * sqrt(float(area.area) / pi)
 

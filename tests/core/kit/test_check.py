@@ -208,6 +208,66 @@ def test_a_file_that_was_renamed_is_missed_by_its_name_and_strange_by_the_new_on
     assert any("new.nc" in caution.text for caution in found(files, Level.CAUTION))
 
 
+def test_a_file_under_another_name_is_told_by_what_is_in_it():
+    files = dict(badge_kit().files)
+    files["new.nc"] = files.pop(PROGRAM)
+    (renamed,) = [one for one in found(files, Level.CAUTION) if one.code == "file-renamed"]
+    assert (PROGRAM in renamed.text, "new.nc" in renamed.text) == (True, True)
+
+
+SHEET, PICTURE = "badge-60mm-job-sheet.pdf", "badge-60mm-picture.png"
+JOB, SOURCE = "badge-60mm.samecut", "badge-60mm-source.png"
+
+
+def test_papers_that_have_changed_places_are_stops_that_tell_which():
+    files = dict(badge_kit().files)
+    files[PICTURE], files[SOURCE] = files[SOURCE], files[PICTURE]
+    texts = [stop.text for stop in found(files, Level.STOP)]
+    assert [SOURCE in text and PICTURE in text for text in texts] == [True, True]
+
+
+@pytest.mark.parametrize("name", [SHEET, PICTURE, JOB])
+def test_a_paper_of_another_kit_is_a_stop_that_names_it(name):
+    other = badge_kit(bit__diameter="1 mm")
+    (stop,) = found(changed(name, lambda _: other.files[name]), Level.STOP)
+    assert (stop.code, name in stop.text) == ("file-differs", True)
+
+
+def test_a_job_with_another_choice_is_a_stop_and_with_a_remark_a_caution():
+    (stop,) = found(changed(JOB, swapped("60 mm", "61 mm")), Level.STOP)
+    assert stop.code == "file-differs"
+    remarked = changed(JOB, lambda data: b"# for Ada\n" + data.replace(b" = ", b"  =  "))
+    assert [one.code for one in check_files(remarked)[1]] == ["file-changed"]
+
+
+@pytest.mark.parametrize(
+    "way", [("program", "cut_length_mm"), ("outline", "area_mm2"), ("stock", "good_for_mm")]
+)
+def test_a_number_of_the_report_that_no_file_says_is_a_stop_all_the_same(way):
+    def change(data):
+        report = json.loads(data)
+        report[way[0]][way[1]] = 1.0
+        return json.dumps(report).encode()
+
+    stops = found(changed("report.json", change), Level.STOP)
+    assert "report-changed" in {stop.code for stop in stops}
+
+
+def test_the_seconds_of_a_report_are_nobodys_business():
+    files = changed("report.json", lambda data: re.sub(rb'"all": [0-9.]+', b'"all": 99', data))
+    assert check_files(files)[1] == ()
+
+
+def test_a_drawing_that_reaches_over_the_horizon_is_a_stop_and_fills_no_memory():
+    far = changed(
+        TEAL_DXF,
+        lambda data: re.sub(
+            rb"(AcDbPolyline.*?\n 10\n)[-0-9.]+", rb"\g<1>9e9", data, count=1, flags=re.DOTALL
+        ),
+    )
+    assert any(TEAL_DXF in stop.text for stop in found(far, Level.STOP))
+
+
 def test_two_drawings_that_have_changed_places_are_two_stops():
     files = dict(badge_kit().files)
     files[TEAL_SVG], files[BURLY_SVG] = files[BURLY_SVG], files[TEAL_SVG]
