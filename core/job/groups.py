@@ -415,8 +415,11 @@ class MachineChoices:
 
 @dataclass(frozen=True)
 class FilesChoices:
-    """What the files are called."""
+    """What the files are called, and the paper that is printed on."""
 
     name: str | Auto = declared(
         Name(), "auto", Stage.PROGRAM, "the job's name in every file's name; auto takes the picture's"
+    )
+    paper: str = declared(
+        Word(("A4", "Letter")), "A4", Stage.PAPERS, "the paper that job sheet and paper proof are printed on"
     )

@@ -21,6 +21,7 @@ class FileRole(StrEnum):
     PART_DRAWING = "part-drawing"
     FILM_DRAWING = "film-drawing"
     JOB_SHEET = "job-sheet"
+    PAPER_PROOF = "paper-proof"
     PICTURE = "picture"
     JOB = "job"
     SOURCE = "source"

@@ -30,6 +30,7 @@ from core.kit.programs import ProgramSet, write_programs
 from core.kit.report import Json, report_of, with_proof
 from core.kit.report_bytes import report_bytes
 from core.kit.says import SAYS, report_digest
+from core.kit.true_size import paper_proof_file
 from core.proof.claims import REPORT_NAME, claims_of
 from core.proof.prove import prove
 
@@ -181,6 +182,7 @@ def _all_files(made: Build, written: Written, findings: tuple[Finding, ...]) -> 
         *written.files(),
         *refused,
         job_sheet_file(made, names, written.programs, written.drawings, written.box, findings),
+        paper_proof_file(made, names, written.box),
         picture_file(made, names),
         KitFile(FileRole.JOB, "toml", names.named("", "samecut"), job),
         picture,

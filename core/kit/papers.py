@@ -8,6 +8,7 @@ from core.findings import Finding
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import made_by
+from core.kit.true_size import paper_of
 from core.outline.region import bounds_of
 from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
@@ -64,7 +65,9 @@ def job_sheet_file(
         findings=findings,
         made_by=made_by(),
     )
-    return KitFile(FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet))
+    return KitFile(
+        FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet, paper_of(made.job))
+    )
 
 
 def no_program_file(names: KitNames, findings: tuple[Finding, ...]) -> KitFile:

@@ -10,6 +10,7 @@ from core.findings import Finding
 from core.job.resolve import machine_of
 from core.kit.kit import KitFile
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.kit.true_size import page_shifts
 from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
@@ -48,7 +49,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 "found": None,
                 "z_zero": z_zero_of(job),
                 "plot_shift": [0.0, 0.0],
-                "page_shift": [],
+                "page_shift": [list(shift) for shift in page_shifts(made, box)],
                 "mirror_x": layout.mirror_x if job.film.side == "behind" else None,
             },
             "marks": [

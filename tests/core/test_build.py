@@ -100,6 +100,7 @@ OTHERS = {
     "machine.per_cent": "yes",
     "machine.comments": "no",
     "files.name": "sign",
+    "files.paper": "Letter",
 }
 
 

@@ -13,6 +13,7 @@ ROLES = {
     "part-drawing",
     "film-drawing",
     "job-sheet",
+    "paper-proof",
     "picture",
     "job",
     "source",
