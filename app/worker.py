@@ -8,6 +8,7 @@ answered twice: a first look at once, then what is exact.
 """
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from enum import StrEnum
 from multiprocessing import get_context
@@ -180,8 +181,12 @@ class _Bench:
         self.kept: dict[str, Any] = {}
 
     def warm(self) -> None:
-        """Import what every Build needs, before it is asked for."""
-        import core.kit.make  # noqa: F401, PLC0415 - in the process, not in the window
+        """Get ready, unless somebody asks already."""
+        from app.warm_up import warm_up  # noqa: PLC0415 - in the process, not in the window
+        from core.cancel import CancelToken  # noqa: PLC0415
+
+        with suppress(Cancelled):
+            warm_up(CancelToken(self.pipe.poll))
 
     def answer(self, request: Request) -> None:
         if request.source is not None:

@@ -201,6 +201,8 @@ class PartPage(Page):
         if self.view.has_picture:
             return self._picture.pressed(point)
         was_taken = self.hand.take(point, self._reach_mm())
+        if was_taken:
+            _ = self.hand.edge.hatching  # made now: the first step of the drag must not wait for it
         self.update()
         return was_taken
 

@@ -4,10 +4,11 @@ import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QRegion
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from app.desk.label import lettering, paint_label
+from app.desk.layer import Layer
 from app.desk.theme import Theme, theme_of
 from app.desk.view import CommonView, Seen
 from core.errors import SamecutError
@@ -26,6 +27,8 @@ SETTLE_MM, FINE_MM = 1.0, 0.1
 LEAST_MM, MOST_MM = 5.0, 2000.0
 #: px within which the top tick is taken.
 TAKE_PX = 14.0
+#: px above and below the level of the hand within which its line and number lie.
+LEVEL_PX = 48
 KEY = "shape.height"
 
 
@@ -43,8 +46,10 @@ class Ruler(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
-        for signal in (view.changed, view.hair_moved, desk.preview_changed, desk.shown_changed):
+        self._still, self._level = Layer(), QRegion()
+        for signal in (view.changed, desk.preview_changed, desk.shown_changed):
             signal.connect(self.update)
+        view.hair_moved.connect(self._hair_moved)
 
     @property
     def height_mm(self) -> float | None:
@@ -67,13 +72,27 @@ class Ruler(QWidget):
         """Ticks, numbers, the level of the hand, and the height."""
         del event
         painter, theme = QPainter(self), theme_of(self)
+        self._still.ground = theme.colour("desk")
+        what = (theme.name, self.height_mm, self.desk.shown is None or self.desk.shown.layout.shape_at)
+        self._still.draw(painter, self, self._seen(), what, self._paint_still, is_hurried=False)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.desk.shown is not None:
-            self._paint_scale(painter, theme)
-            self._paint_shape(painter, theme)
             self._paint_hand(painter, theme, self.desk.shown)
             self._paint_height(painter, theme)
         painter.end()
+
+    def _paint_still(self, painter: QPainter) -> None:
+        if self.desk.shown is not None:
+            self._paint_scale(painter, theme_of(self))
+            self._paint_shape(painter, theme_of(self))
+
+    def _hair_moved(self) -> None:
+        """Paint only what lies about the level of the hand anew, and about that of the last time."""
+        before, self._level = self._level, QRegion()
+        if self.view.hair is not None:
+            y = round(self.view.seen_on(self.size().toSizeF()).of(*self.view.hair).y())
+            self._level = QRegion(0, y - LEVEL_PX, self.width(), 2 * LEVEL_PX)
+        self.update(self._level.united(before))
 
     def _paint_scale(self, painter: QPainter, theme: Theme) -> None:
         px_per_mm = 1.0 / self.view.mm_per_px

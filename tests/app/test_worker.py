@@ -4,7 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from app.warm_up import warm_up
 from app.worker import Answer, FirstLook, Wanted, Worker
+from core.cancel import NEVER, CancelToken
+from core.errors import Cancelled
 from core.job.job import Job, Source
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
@@ -67,3 +70,9 @@ def test_a_bad_picture_is_one_sentence_and_the_worker_lives_on(worker, source):
     assert not answer.is_defect
     number = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "80 mm"), source)
     assert answers(worker, number)[-1].result is not None
+
+
+def test_warming_up_builds_something_and_stops_when_somebody_asks():
+    warm_up(NEVER)
+    with pytest.raises(Cancelled):
+        warm_up(CancelToken(lambda: True))
