@@ -15,37 +15,45 @@ _LARGEST_JOB = 4 * LONGEST_TEXT
 
 @dataclass(frozen=True)
 class Opened:
-    """A Job and its picture; unknown are the keys of a saved Job that this version does not know."""
+    """A Job and its picture, and the files of the picture and of the second one where they have any.
+
+    unknown are the keys of a saved Job that this version does not know.
+    """
 
     job: Job
     source: Source
     unknown: tuple[str, ...] = ()
+    picture: Path | None = None
+    face: Path | None = None
 
 
 def opened(path: Path) -> Opened:
     """The Job that the file holds, or a new one for the picture that it is. Raises UnreadableFile."""
     if path.suffix.casefold() != SUFFIX:
         name = plain_name(path)
-        return Opened(Job(source=name), Source(name, _something(path, read_file(path))))
+        return Opened(Job(source=name), Source(name, _something(path, read_file(path))), picture=path)
     saved = saved_job(path)
     picture = path.parent / saved.picture.path
     data = _something(picture, read_file(picture))
     source = saved.source(data, plain_name(path), _face_data(path, saved))
-    return Opened(saved.job, source, saved.unknown)
+    return Opened(saved.job, source, saved.unknown, picture, _face_place(path, saved))
+
+
+def _face_place(path: Path, saved: SavedJob) -> Path | None:
+    return path.parent / saved.face.path if saved.face is not None else None
 
 
 def _face_data(path: Path, saved: SavedJob) -> bytes | None:
-    if saved.face is None:
-        return None
-    place = path.parent / saved.face.path
-    return _something(place, read_file(place))
+    place = _face_place(path, saved)
+    return _something(place, read_file(place)) if place is not None else None
 
 
 def with_face(found: Opened, path: Path) -> Opened:
     """The same with a second picture, from its file, that gives the films. Raises UnreadableFile."""
     name = plain_name(path)
     face = Source(name, _something(path, read_file(path)))
-    return replace(found, job=replace(found.job, face=name), source=replace(found.source, face=face))
+    source = replace(found.source, face=face)
+    return replace(found, job=replace(found.job, face=name), source=source, face=path)
 
 
 def saved_job(path: Path) -> SavedJob:

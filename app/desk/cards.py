@@ -51,7 +51,7 @@ _NAMED = (
 #: The card that holds the choices of a group, where it is not called like the group.
 _OF_GROUP = {
     "shape": "picture", "files": "picture", "stock": "sheet", "cutting": "bit", "machine": "router",
-    "part": "tabs", "film": "films",
+    "part": "tabs", "film": "films", "knife": "films",
 }  # fmt: skip
 
 
@@ -62,7 +62,8 @@ def _completed(card: Card, named: frozenset[str]) -> Card:
 
 
 def _card_of_group(group: str) -> str:
-    return _OF_GROUP.get(group, group)
+    wanted = _OF_GROUP.get(group, group)
+    return wanted if any(card.name == wanted for card in _NAMED) else _NAMED[-1].name
 
 
 _KEYS = frozenset(key for card in _NAMED for key in card.choices)

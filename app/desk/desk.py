@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.desk.carried import carried
 from app.desk.errand import Errands
 from app.desk.history import History, Step
+from app.desk.homes import Home, home_of, save
 from app.desk.link import Builds, Link
 from app.desk.names import name_of
 from app.opened import Opened, opened
@@ -45,8 +47,8 @@ class _Wanted:
 
 class Desk(QObject):
     """job_changed(Job); shown_changed(Shown or None, is_old); stage_changed(words, empty: nothing is done);
-    failed(sentence, is_defect); kit_written(folder, Kit); history_changed(); preview_changed(scale), where
-    scale is the height wanted over the height shown.
+    failed(sentence, is_defect); kit_written(folder, Kit); saved(Job's file); history_changed();
+    preview_changed(scale), where scale is the height wanted over the height shown.
     """  # noqa: D205 - the signals are the summary
 
     job_changed = Signal(object)
@@ -54,6 +56,7 @@ class Desk(QObject):
     stage_changed = Signal(str)
     failed = Signal(str, bool)
     kit_written = Signal(str, object)
+    saved = Signal(str)
     history_changed = Signal()
     preview_changed = Signal(float)
 
@@ -66,9 +69,9 @@ class Desk(QObject):
         self._preview_mm: float | None = None
         self._scale = 1.0
         self._kit: _Wanted | None = None
-        self._written: Step | None = None
+        self._safe: list[Step] = []
+        self._homes: dict[tuple[str, ...], Home] = {}
         self._is_closed = False
-        self.path: Path | None = None
         self._errands = Errands(self)
         self._link = Link(start, self)
         self._link.answered.connect(self._answered)
@@ -127,9 +130,15 @@ class Desk(QObject):
         return self._kit is not None
 
     @property
-    def has_unwritten(self) -> bool:
-        """Whether the present Job is in no kit that was written from this window."""
-        return self.source is not None and self._history.now is not self._written
+    def has_unsaved(self) -> bool:
+        """Whether the present Job is neither as it was opened nor saved nor in a kit."""
+        now = self._history.now
+        return self.source is not None and not any(step is now for step in self._safe)
+
+    @property
+    def home(self) -> Home:
+        """Where the present Job and its picture lie."""
+        return self._homes.get(self.source.digests, Home()) if self.source is not None else Home()
 
     @property
     def errands(self) -> Errands:
@@ -140,11 +149,15 @@ class Desk(QObject):
         """Open a picture or a saved Job; failed() says why not."""
         place = Path(path)
         self.stage_changed.emit(f"opening {place.name}")
-        self._errands.run(lambda: opened(place), lambda found: self._opened(found, place), self._fail)
+        self._errands.run(
+            lambda: opened(place),
+            lambda found: self._opened(found, home_of(place, found)),
+            self._fail,
+        )
 
     def open_bytes(self, name: str, data: bytes) -> None:
         """Open a picture that is no file: pasted, or dropped from another program."""
-        self._opened(Opened(Job(source=name), Source(name, data)), None)
+        self._opened(Opened(Job(source=name), Source(name, data)), Home())
 
     def take_up(self, job: Job, source: Source, words: str) -> None:
         """Go on with a Job and its picture, such as one that a crash left."""
@@ -197,9 +210,26 @@ class Desk(QObject):
             self._link.give_up()
             self._ask()
 
-    def _opened(self, found: Opened, path: Path | None) -> None:
-        self.path = path
-        self._adopt(self._history.with_step(Step(found.job, found.source, f"{found.source.name} opened")))
+    def save(self, path: Path) -> None:
+        """Save the present Job in this file; saved() or failed() follows."""
+        source, step, home = self.source, self._history.now, self.home
+        if source is None:
+            return
+
+        def done(now: Home) -> None:
+            self._homes[source.digests] = now
+            self._safe.append(step)
+            self.saved.emit(str(now.job))
+
+        self._errands.run(lambda: save(path, step.job, source, home), done, self._fail)
+
+    def _opened(self, found: Opened, home: Home) -> None:
+        is_new = self.source is not None and home.job is None
+        job = carried(self.job, found.job.source) if is_new else found.job
+        self._homes[found.source.digests] = home
+        step = Step(job, found.source, f"{found.source.name} opened")
+        self._safe.append(step)
+        self._adopt(self._history.with_step(step))
         if found.unknown:
             keys = ", ".join(found.unknown)
             self.failed.emit(f"Not known here, kept and not followed: {keys}.", False)
@@ -285,7 +315,8 @@ class Desk(QObject):
         )
 
     def _kit_done(self, wanted: _Wanted, kit: "Kit") -> None:
-        self._kit, self._written = None, wanted.step
+        self._kit = None
+        self._safe.append(wanted.step)
         self.stage_changed.emit("")
         self.kit_written.emit(str(wanted.folder), kit)
         self._ask()

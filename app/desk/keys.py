@@ -11,6 +11,8 @@ from app.desk.card import Popover
 KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "open": (("Ctrl+O",), "open a picture or a saved Job"),
     "paste": (("Ctrl+V",), "take the picture that was copied"),
+    "save": (("Ctrl+S",), "save the Job"),
+    "save as": (("Ctrl+Shift+S",), "save the Job somewhere else"),
     "kit": (("Ctrl+E",), "write the kit"),
     "undo": (("Ctrl+Z",), "take the last step back"),
     "redo": (("Ctrl+Shift+Z", "Ctrl+Y"), "do it again"),

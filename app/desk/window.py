@@ -12,6 +12,7 @@ from app.desk.card import CardView, Popover
 from app.desk.cards import card_named, card_of
 from app.desk.desk import Desk
 from app.desk.errand import Errands
+from app.desk.filing import ask_where, kit_place, work_name
 from app.desk.finder import Finder
 from app.desk.findings import FindingsColumn
 from app.desk.first import FirstPage
@@ -20,13 +21,13 @@ from app.desk.incoming import can_take, take
 from app.desk.keeping import Keeper, Kept, clear, state_folder
 from app.desk.keys import KeyCard, bind
 from app.desk.kit_card import KitCard, WriteCard
+from app.desk.leave_card import LeaveCard
 from app.desk.notice import Notice
 from app.desk.sentence import to_answer
 from app.desk.status import Status
 from app.desk.strip import Strip
 from app.desk.theme import theme_of
-from core.job.choice import AUTO
-from core.kit.kit import Kit, plain_name
+from core.kit.kit import Kit
 
 if TYPE_CHECKING:
     from app.desk.spread import Spread
@@ -48,13 +49,13 @@ class DeskWindow(QMainWindow):
         self._state = state
         self._left: Kept | None = None
         self._popover: Popover | None = None
-        self._is_started = False
+        self._is_started = self._is_leaving = self._is_given_up = False
         self._warmth = Errands(self)
         self._is_first_proposal = True
         self.spread: Spread | None = None
         self._make()
         self._connect()
-        self.setWindowTitle("Samecut")
+        self._entitle()
         self.setMinimumSize(*SMALLEST_PX)
         self.resize(*FIRST_PX)
         self.setAcceptDrops(True)
@@ -97,9 +98,22 @@ class DeskWindow(QMainWindow):
         """Open the card that writes the kit."""
         if self.desk.source is None or self.desk.is_writing:
             return
-        card = WriteCard(self, self.strip.kit, self.desk, self._kit_place())
+        card = WriteCard(self, self.strip.kit, self.desk, kit_place(self.desk))
         self._stand(card)
         card.go.setFocus()
+
+    def save(self) -> None:
+        """Save the Job where it lies, or where the maker says."""
+        if self.desk.home.job is not None:
+            self.desk.save(self.desk.home.job)
+        else:
+            self.save_elsewhere()
+
+    def save_elsewhere(self) -> None:
+        """Save the Job where the maker says."""
+        path = ask_where(self, self.desk) if self.desk.source is not None else None
+        if path is not None:
+            self.desk.save(path)
 
     def find_choice(self) -> None:
         """Open the line that finds a choice by its name."""
@@ -142,16 +156,53 @@ class DeskWindow(QMainWindow):
             QTimer.singleShot(0, self, self._start)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
-        """Keep what is in no kit, end the building process, and go."""
+        """Ask once about unsaved work; then end the building process, and go."""
+        has_unsaved = self.desk.has_unsaved and not self._is_given_up
+        if has_unsaved and not self._is_leaving and self.isVisible():
+            event.ignore()
+            self._ask_to_leave()
+            return
         self._keep_timer.stop()
         self._warmth.close()
-        has_unwritten = self.desk.has_unwritten
-        if has_unwritten:
+        if has_unsaved:  # closed a second time, or by the system: the next window offers it
             self._keep()
         self.desk.close()
         if self._keeper is not None:
-            self._keeper.close(is_done=not has_unwritten)
+            self._keeper.close(is_done=not has_unsaved)
         super().closeEvent(event)
+
+    def _ask_to_leave(self) -> None:
+        card = LeaveCard(self, self.strip.kit, work_name(self.desk))
+        card.closed.connect(self._stay)
+        card.save_asked.connect(self._save_and_leave)
+        card.leave_asked.connect(self._give_up)
+        self._stand(card)
+        card.save.setFocus()
+        self._is_leaving = True
+
+    def _stay(self) -> None:
+        self._is_leaving = False
+
+    def _save_and_leave(self) -> None:
+        self._is_leaving = True
+        self.save()
+
+    def _give_up(self) -> None:
+        self._is_given_up = True
+        self.close()
+
+    def _saved(self, path: str) -> None:
+        self._entitle()
+        self.status.tell(f"saved as {Path(path).name}")
+        if self._is_leaving:
+            self.close()
+
+    def _entitle(self) -> None:
+        """The window's title: the work, and a star where it is not saved."""
+        self.setWindowTitle(
+            f"{work_name(self.desk)}[*] \u2014 Samecut" if self.desk.source is not None else "Samecut"
+        )
+        self.setWindowModified(self.desk.has_unsaved)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Another theme: icons take its colours."""
@@ -198,6 +249,8 @@ class DeskWindow(QMainWindow):
         desk = self.desk
         desk.shown_changed.connect(self._shown)
         desk.job_changed.connect(self._keep_soon)
+        desk.history_changed.connect(self._entitle)
+        desk.saved.connect(self._saved)
         desk.failed.connect(self._fail)
         desk.kit_written.connect(self._kit_written)
         self.strip.card_asked.connect(self.open_card)
@@ -214,6 +267,7 @@ class DeskWindow(QMainWindow):
         self._keep_timer.timeout.connect(self._keep)
         bind(self, {
             "open": self.ask_for_file, "paste": self.paste, "kit": self.ask_for_kit,
+            "save": self.save, "save as": self.save_elsewhere,
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys,
             "picture": self.show_picture, "whole": self.show_whole,
@@ -280,19 +334,10 @@ class DeskWindow(QMainWindow):
 
     def _kit_written(self, folder: str, kit: Kit) -> None:
         self.notice.hide()
+        self._entitle()
         card = KitCard(self, self.strip.kit, folder, kit)
         self._stand(card)
         card.open.setFocus()
-
-    def _kit_place(self) -> Path:
-        from platformdirs import user_documents_path  # noqa: PLC0415 - needed only here
-
-        job, source, shown = self.desk.job, self.desk.source, self.desk.shown
-        assert source is not None  # noqa: S101 - asked only with a picture on the desk
-        name = plain_name(source.stem if job.files.name is AUTO else str(job.files.name))
-        height = f"-{shown.size_mm[1]:.3f}".rstrip("0").rstrip(".") + "mm" if shown is not None else ""
-        above = self.desk.path.parent if self.desk.path is not None else user_documents_path()
-        return above / f"{name}{height}-kit"
 
     def _stand(self, popover: Popover) -> None:
         if self._popover is not None:

@@ -173,6 +173,7 @@ def main() -> None:
     build_figures(window, loop)
     drag_figures(window, loop)
     window.close()
+    window.close()  # the first time it asks about unsaved work
 
 
 if __name__ == "__main__":

@@ -141,7 +141,7 @@ def test_a_kit_is_not_given_up_for_a_later_change_which_is_built_after_it(opened
     assert (tmp_path / "kit" / "a.txt").read_bytes() == b"a"
     assert heard.args[0] == str(tmp_path / "kit")
     assert stand_ins[0].asked[-1][0] is Wanted.SHOWN
-    assert opened.has_unwritten  # the change after it is in no kit
+    assert opened.has_unsaved  # the change after it is in no kit
 
 
 def test_a_kit_that_cannot_be_written_is_told_and_the_desk_is_free_again(opened, stand_ins, qtbot, tmp_path):

@@ -33,6 +33,7 @@ def window(themed, _nothing_is_left, qtbot, tmp_path):  # noqa: ARG001 - both st
     qtbot.waitActive(made).__enter__()
     yield made
     made.close()
+    made.close()  # the first time it asks about unsaved work
 
 
 def dropped(window, path):

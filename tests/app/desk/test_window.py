@@ -6,12 +6,13 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit
+from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel, QLineEdit
 
 from app.desk.cards import CARDS
 from app.desk.keeping import Keeper
 from app.desk.theme import DARK, LIGHT, put_on
 from app.desk.window import DeskWindow
+from app.opened import opened as read_opened
 from app.worker import Wanted
 from core.findings import Finding, Level
 from core.job.job import CHOICES, Job
@@ -23,7 +24,7 @@ LEFT = Qt.MouseButton.LeftButton
 @pytest.fixture
 def window(desk, qtbot, tmp_path):
     made = DeskWindow(desk, tmp_path / "state")
-    qtbot.addWidget(made)
+    qtbot.addWidget(made, before_close_func=DeskWindow.close)  # the first time it asks about unsaved work
     made.show()
     qtbot.waitActive(made).__enter__()
     qtbot.waitUntil(lambda: made.spread is not None and not desk.errands.are_running)
@@ -312,8 +313,11 @@ def cut_off(window):
     return found
 
 
-def test_closing_with_work_in_no_kit_leaves_it_for_the_next_window(opened, tmp_path):
+def test_closing_twice_with_unsaved_work_leaves_it_for_the_next_window(opened, tmp_path):
     opened.close()
+    assert opened.isVisible()
+    opened.close()
+    assert not opened.isVisible()
     left = Keeper(tmp_path / "state").left()
     assert left.job == opened.desk.job
 
@@ -333,6 +337,7 @@ def test_the_next_window_offers_what_was_left_and_goes_on_with_it(desk, turtle, 
     qtbot.waitUntil(lambda: not desk.errands.are_running)
     assert len(list((tmp_path / "state").iterdir())) == 1
     window.close()
+    window.close()
 
 
 def test_a_change_is_kept_within_five_seconds(opened, qtbot, tmp_path):
@@ -343,3 +348,88 @@ def test_a_change_is_kept_within_five_seconds(opened, qtbot, tmp_path):
     qtbot.waitUntil(lambda: not opened.desk.errands.are_running)
     (folder,) = (tmp_path / "state").iterdir()
     assert 'diameter = "1 mm"' in (folder / "kept.samecut").read_text()
+
+
+@pytest.fixture
+def says_where(monkeypatch, tmp_path):
+    """The file that the maker names when asked where to save; counts how often that was."""
+    asked = []
+
+    def name(_window, _title, proposed, _kinds):
+        asked.append(Path(proposed))
+        return str(tmp_path / "work" / "hanger"), ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", name)
+    (tmp_path / "work").mkdir()
+    return asked
+
+
+def saves(window, qtbot, modifiers=Qt.KeyboardModifier.ControlModifier):
+    with qtbot.waitSignal(window.desk.saved):
+        qtbot.keyClick(window, Qt.Key.Key_S, modifiers)
+
+
+def test_ctrl_s_asks_where_once_and_what_was_saved_opens_as_it_was(opened, says_where, qtbot, tmp_path):
+    assert opened.isWindowModified()
+    saves(opened, qtbot)
+    assert not opened.isWindowModified()
+    assert opened.windowTitle().startswith("hanger")
+    opened.desk.propose("shape.height", "90 mm")
+    assert opened.isWindowModified()
+    saves(opened, qtbot)
+    assert len(says_where) == 1
+    assert says_where[0].name == "turtle.samecut"
+    again = read_opened(tmp_path / "work" / "hanger.samecut")
+    assert again.job == opened.desk.job
+    assert again.source.data == opened.desk.source.data
+
+
+def test_ctrl_shift_s_asks_again(opened, says_where, qtbot):
+    saves(opened, qtbot)
+    saves(opened, qtbot, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert len(says_where) == 2
+
+
+def test_undo_to_what_was_saved_has_nothing_left_to_save(opened, says_where, qtbot):  # noqa: ARG001
+    saves(opened, qtbot)
+    opened.desk.propose("shape.height", "90 mm")
+    opened.desk.undo()
+    assert not opened.isWindowModified()
+
+
+def test_unsaved_work_is_asked_about_and_saved_before_the_window_goes(opened, says_where, qtbot, tmp_path):
+    opened.close()
+    assert opened.isVisible()
+    with qtbot.waitSignal(opened.desk.saved):
+        opened.popover.save.click()
+    qtbot.waitUntil(lambda: not opened.isVisible())
+    assert len(says_where) == 1
+    assert (tmp_path / "work" / "hanger.samecut").exists()
+    assert Keeper(tmp_path / "state").left() is None
+
+
+def test_unsaved_work_that_is_given_up_is_not_offered_again(opened, tmp_path):
+    opened._keep()
+    opened.close()
+    opened.popover.leave.click()
+    assert not opened.isVisible()
+    assert Keeper(tmp_path / "state").left() is None
+
+
+def test_escape_stays_and_the_next_close_asks_again(opened, qtbot):
+    opened.close()
+    qtbot.keyClick(opened.popover, Qt.Key.Key_Escape)
+    opened.close()
+    assert opened.isVisible()
+    assert opened.popover is not None
+
+
+def test_a_new_picture_keeps_the_bench_and_nothing_of_the_picture_before(opened):
+    desk = opened.desk
+    for key, text in (("bit.diameter", "1.5 mm"), ("stock.thickness", "2.8 mm"), ("part.tabs", "100,100")):
+        desk.propose(key, text)
+    desk.open_bytes("other.png", b"another picture")
+    kept, fresh = ("bit.diameter", "stock.thickness"), ("part.tabs", "shape.height", "shape.colours")
+    assert [desk.job.text(key) for key in kept] == ["1.5 mm", "2.8 mm"]
+    assert all(desk.job.is_default(key) for key in fresh)
+    assert desk.job.source == "other.png"
