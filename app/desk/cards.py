@@ -25,7 +25,7 @@ class Card:
 
 _NAMED = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
-         ("picture.corners", "picture.paper", "picture.level", "picture.crop",
+         ("picture.corners", "picture.paper", "picture.level", "picture.crop", "picture.light",
           "picture.colours", "picture.ground", "shape.patches", "shape.smallest",
           "picture.touches", "shape.corners", "shape.pieces", "shape.bridge_width", "shape.bridge_foot",
           "shape.base_margin")),

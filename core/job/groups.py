@@ -59,6 +59,12 @@ class PictureChoices:
         Stage.SQUARE,
         "what of the picture is kept; the rest is not looked at",
     )
+    light: str = declared(
+        Word(("evened", "as it is")),
+        "evened",
+        Stage.SQUARE,
+        "shading and soft shadows are taken out, or left",
+    )
     colours: int | Auto = declared(
         Count(2, 16), "auto", Stage.COLOURS, "how many flat colours the picture has, its ground counted"
     )

@@ -70,6 +70,7 @@ def square_wish(job: Job) -> SquareWish:
         paper=picture.paper if isinstance(picture.paper, PaperSize) else None,
         level=picture.level.value,
         crop=(picture.crop[0], picture.crop[1]) if picture.crop else None,
+        is_evened=picture.light == "evened",
     )
 
 

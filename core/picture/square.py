@@ -1,4 +1,6 @@
-"""Squaring up: a slanted sheet made square, a picture levelled and cropped, by one map and one resampling.
+"""Squaring up: a slanted sheet made square, a picture levelled and cropped, its light made even.
+
+All that moves is one map and one resampling; the light is evened out after it.
 
 What a hand places on the picture is kept in px of the upright source picture; Squared.plane takes it to
 the squared one and back. The light is interpolated on the file's own curve, on which anti-aliasing and
@@ -11,6 +13,7 @@ import numpy as np
 
 from core.errors import BadValue
 from core.findings import Finding, Level, Point
+from core.picture.light import Evened, evened
 from core.picture.paper_size import PaperSize
 from core.picture.picture import Picture
 from core.picture.plane import AS_IT_IS, Plane, between, shifted, turned
@@ -35,13 +38,15 @@ class SquareWish:
     """What the maker asks; points in px of the upright source picture, y down.
 
     corners: of a sheet, () for none, None to look for one. level: rad to turn the picture by,
-    counter-clockwise as it is seen. crop: two opposite corners of what is kept, or None.
+    counter-clockwise as it is seen. crop: two opposite corners of what is kept, or None. is_evened: uneven
+    light is taken out.
     """
 
     corners: tuple[Point, ...] | None = None
     paper: PaperSize | None = None
     level: float = 0.0
     crop: Box | None = None
+    is_evened: bool = True
 
 
 @dataclass(frozen=True, eq=False)  # no ==: pictures have none
@@ -77,7 +82,9 @@ def squared(picture: Picture, wish: SquareWish) -> Squared:
     low, high = np.floor(box[0] + _WHOLE), np.ceil(box[1] - _WHOLE)
     plane = kept.plane.then(shifted(-low[0], -low[1])) if low.any() else kept.plane
     size = int(high[0] - low[0]), int(high[1] - low[1])
-    return Squared(_seen(picture, plane, size), plane, kept.px_mm, kept.findings)
+    seen = _seen(picture, plane, size)
+    light = evened(seen) if wish.is_evened else Evened(seen, ())
+    return Squared(light.picture, plane, kept.px_mm, (*kept.findings, *light.findings))
 
 
 def _levelled(kept: _Kept, angle: float, *, may_show_more: bool) -> _Kept:
