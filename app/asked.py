@@ -6,21 +6,25 @@ from difflib import get_close_matches
 
 from core.errors import WrongCall
 from core.job.job import Job
+from core.job.tables import Row
 
 
 @dataclass(frozen=True)
 class Asked:
-    """The options of `samecut make` as they were typed; None or nothing where one was not given."""
+    """The options of `samecut make` as they were typed, rows of tables as they were found; else nothing."""
 
     height: str | None = None
     thickness: Sequence[str] = ()
     fit: str | None = None
     copies: str | None = None
     settings: Sequence[str] = ()
+    rows: Sequence[Row] = ()
 
     def job(self, job: Job) -> Job:
         """The Job with these choices. Raises WrongCall or BadValue, one sentence each."""
         self._refuse_what_comes_later()
+        for row in self.rows:
+            job = row.taken(job)
         if self.height is not None:
             job = job.with_choice("shape.height", self.height)
         if self.thickness:

@@ -1,4 +1,4 @@
-"""The command line: `samecut make`, `check`, `inspect` and `choices`.
+"""The command line: `samecut make`, `check`, `inspect`, `choices` and `tables`.
 
 Exit codes: 0 done; 1 a stop was found; 2 the command was written wrongly; 3 a file cannot be read or
 written. Whatever goes wrong is one sentence on standard error.
@@ -14,11 +14,13 @@ from app import work
 from app.asked import Asked
 from app.listing import listing_named
 from app.opened import check_kit_place, check_report_place, opened, with_face
+from app.tables import own_folder, rows_of
 from app.told import Told, progress
 from core.cancel import NEVER
 from core.files import mend, read_file, read_folder, write_folder
 from core.findings import has_stop
 from core.job.job import CHOICES, Job
+from core.job.tables import Table, row_named
 from core.kit.older_kit import REPORT, is_older_kit
 from core.kit.report_bytes import report_bytes
 
@@ -63,6 +65,13 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         Path | None,
         typer.Option(metavar="PICTURE2", help="A second, edited picture that gives the films instead."),
     ] = None,
+    machine: Annotated[
+        str | None, typer.Option(metavar="NAME", help="A router from the table of machines.")
+    ] = None,
+    sheet: Annotated[
+        str | None, typer.Option(metavar="NAME", help="A sheet from the table of sheets.")
+    ] = None,
+    bit: Annotated[str | None, typer.Option(metavar="NAME", help="A bit from the table of bits.")] = None,
     settings: Annotated[
         list[str] | None,
         typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
@@ -70,7 +79,9 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     report: Report = None,
 ) -> int:
     """Make the whole cut kit from a picture or a saved Job."""
-    asked = Asked(height, tuple(thickness or ()), fit, copies, tuple(settings or ()))
+    named = ((Table.MACHINE, machine), (Table.SHEET, sheet), (Table.BIT, bit))
+    rows = tuple(row_named(rows_of(table), name, table) for table, name in named if name is not None)
+    asked = Asked(height, tuple(thickness or ()), fit, copies, tuple(settings or ()), rows)
     asked.job(Job())  # a wrong option is said before any file is looked at
     for source in (picture, *((face,) if face else ())):
         check_report_place(report, out, source)
@@ -122,6 +133,16 @@ def choices(
     """Every choice: name, default, unit, limits, one line of help."""
     listed = listing_named(form)
     sys.stdout.buffer.write(listed(CHOICES.values()).encode())
+    return 0
+
+
+@application.command()
+def tables() -> int:
+    """The tables of machines, sheets and bits, and where your own go."""
+    for table in Table:
+        print(f"{table}s, and your own in {own_folder() / table.file_name}:")  # noqa: T201 - asked for
+        for row in rows_of(table):
+            print(f"  {row.name}" + (f": {row.about}" if row.about else ""))  # noqa: T201 - asked for
     return 0
 
 

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 from core.errors import BadValue, UnreadableFile
 from core.job.job import CHOICES, Job, Source
+from core.job.typed import typed
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
@@ -167,20 +168,9 @@ def _said(tables: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
         if choice.name not in held:
             continue
         try:
-            yield key, choice.read(_typed(held[choice.name], key))
+            yield key, choice.read(typed(held[choice.name], key))
         except BadValue as error:
             raise _Wrong((choice.group, choice.name), str(error)) from error
-
-
-def _typed(said: object, key: str) -> str:
-    """The text of a plain TOML value, as a person would type it on the command line."""
-    if isinstance(said, bool):
-        return "yes" if said else "no"
-    if isinstance(said, (str, int)):
-        return str(said)
-    if isinstance(said, list) and not any(isinstance(item, (list, dict)) for item in said):
-        return "; ".join(_typed(item, key) for item in said)
-    raise BadValue(f"{key}: write it as text, as a number, or as a list of them.")
 
 
 def _unknown(tables: Mapping[str, Any]) -> Iterator[str]:
