@@ -1,7 +1,7 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
-bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px -> Shape in mm -> as-cut edge
--> Layout -> films and path.
+bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px (core/outlined.py; artwork has a shorter
+way to it) -> Shape in mm -> as-cut edge -> Layout -> films and path.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 
@@ -9,6 +9,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from core.artwork.artwork import Artwork
+from core.artwork.holes import with_holes
 from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
@@ -19,7 +21,6 @@ from core.job.job import Job, Source
 from core.job.resolve import (
     PicturePlace,
     bit_of,
-    colour_wish,
     corner_edits,
     cutting_of,
     fit_rule,
@@ -28,7 +29,6 @@ from core.job.resolve import (
     pieces_wish,
     role_wishes,
     size_of,
-    square_wish,
     stock_wish,
     tab_rule,
 )
@@ -36,13 +36,13 @@ from core.keep import Keeper, Kept
 from core.outline.loop import Loop
 from core.outline.outline import Outline
 from core.outline.region import Regions, mapped
+from core.outlined import Outlined, outlined
 from core.patches.colour_names import hex_of
 from core.patches.pieces import joined
 from core.patches.shape import Shape, moved_findings, shape_of, with_findings
-from core.picture.colours import Colours, find_colours
+from core.picture.colours import Colours
 from core.picture.picture import Picture
-from core.picture.read import read_picture
-from core.picture.square import Squared, squared
+from core.picture.square import Squared
 from core.router.good_for import GoodFor, good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
@@ -54,11 +54,7 @@ from core.sheet.layout import Layout
 from core.sheet.material import material_named
 from core.sheet.measuring import measuring_findings
 from core.touch.corners import settled
-from core.touch.paint import Touched, touched
-from core.trace.trace import first_outline, trace
-
-#: The stage that stands in for the trace in a first look.
-FIRST_TRACE = "first-trace"
+from core.touch.paint import Touched
 
 
 class Look(StrEnum):
@@ -94,6 +90,7 @@ class Build:
     kept: Mapping[str, Kept]
     look: Look = Look.EXACT
     laid: Laid | None = None
+    artwork: Artwork | None = None
 
     @property
     def height_mm(self) -> float:
@@ -147,34 +144,21 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     A FIRST look at a picture that was traced before is an EXACT one.
     """
     keep, token = keeper.stage, keeper.token
-    picture = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
-    square = keep(Stage.SQUARE, (picture,), lambda: squared(picture, square_wish(job)))
-    touch = keep(Stage.TOUCH, (square,), lambda: _touched(job, square))
-    seen = touch.picture
-    colours = keep(Stage.COLOURS, (seen,), lambda: find_colours(seen, colour_wish(job), token))
-    if keeper.holds(Stage.TRACE, (seen, colours)):
-        look = Look.EXACT
-    traced = _traced(keeper, seen, colours, look)
-    drawn = keep(Stage.SHAPE, (square, colours, traced), lambda: _shape(job, square, colours, traced))
+    shows = outlined(keeper, job, source, is_first=look is Look.FIRST)
+    look, square = (Look.FIRST if shows.is_first else Look.EXACT), shows.squared
+    drawn = keep(Stage.SHAPE, (square, shows.colours, shows.traced), lambda: _shape(job, shows))
     shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
-    first = Seen(seen, colours, traced)
+    first = Seen(shows.touched.picture, shows.colours, shows.traced)
     face = laid(keeper, job, source.face, first, square, shape) if source.face else None
     giver = face.second if face else shape
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
-    seen_so_far = (picture, square, touch, colours, traced)
-    made = Build(job, source, *seen_so_far, shape, reach, layout, films, path, (), {}, look, face)
+    so_far = (shows.picture, square, shows.touched, shows.colours, shows.traced)
+    made = Build(job, source, *so_far, shape, reach, layout, films, path, (), {}, look, face, shows.artwork)
     return replace(made, findings=_findings(made), kept=keeper.kept)
-
-
-def _traced(keeper: Keeper, picture: Picture, colours: Colours, look: Look) -> Outline:
-    needs, token = (picture, colours), keeper.token
-    if look is Look.FIRST:
-        return keeper.stage(FIRST_TRACE, needs, lambda: first_outline(picture, colours, token))
-    return keeper.stage(Stage.TRACE, needs, lambda: trace(picture, colours, token))
 
 
 def in_frame(regions: Regions, layout: Layout) -> Regions:
@@ -186,26 +170,24 @@ def in_frame(regions: Regions, layout: Layout) -> Regions:
     return mapped(regions, moved)
 
 
-def _touched(job: Job, square: Squared) -> Touched:
-    return touched(square.picture, job.picture.touches, square.plane.many)
-
-
-def _shape(job: Job, square: Squared, colours: Colours, traced: Outline) -> Shape:
+def _shape(job: Job, shows: Outlined) -> Shape:
+    square, colours = shows.squared, shows.colours
     palette = [(float(red), float(green), float(blue)) for red, green, blue in colours.palette]
     height = square.picture.height
+    wishes = with_holes(role_wishes(job, square.plane, height), shows.artwork)
 
     def shaped(outline: Outline) -> Shape:
         return shape_of(
             outline,
             palette,
             colours.ground,
-            role_wishes(job, square.plane, height),
+            wishes,
             size=size_of(job, square),
             smallest_mm2=job.shape.smallest.value,
         )
 
     edits = corner_edits(job, square.plane, height)
-    made = settled(traced, edits, lambda outline: shaped(outline).scale)
+    made = settled(shows.traced, edits, lambda outline: shaped(outline).scale)
     return with_findings(shaped(made.outline), made.findings)
 
 

@@ -97,6 +97,9 @@ def height_findings(job: Job, squared: Squared, height_mm: float) -> tuple[Findi
     if squared.px_mm is not None and isinstance(job.picture.paper, PaperSize):
         text = f"The shape is as high as it is drawn on {job.picture.paper.name}: {height_mm:.2f} mm."
         return (Finding(Level.NOTE, "height-from-paper", text, "Give a height for another size."),)
+    if squared.px_mm is not None:
+        text = f"The drawing states its size, so it is not scaled: the shape is {height_mm:.2f} mm high."
+        return (Finding(Level.NOTE, "height-from-drawing", text, "Give a height for another size."),)
     text = f"No height was given, so the shape is taken to be {ASSUMED_HEIGHT:g} mm high."
     return (Finding(Level.CAUTION, "height-assumed", text, "Give the height of the shape."),)
 

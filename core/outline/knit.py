@@ -14,7 +14,7 @@ import shapely
 from core.outline.curve import fractions_of, part_between, picked
 from core.outline.loop import Loop
 from core.outline.region import Region, Regions
-from core.outline.segments import Floats
+from core.outline.segments import Floats, Segments
 from core.outline.spans import Ring, Span, is_whole, mended, piece_end, piece_start, spans_of
 from core.outline.weave import FLAT, Cloth, Weave
 
@@ -70,22 +70,22 @@ def _joined_up(spans: list[Span], ring: Ring) -> Loop | None:
     choices = [
         _stretches(span, places[k], places[(k + 1) % len(spans)], ring) for k, span in enumerate(spans)
     ]
-    turn = next((k for k in range(len(spans)) if not _joint(choices[k - 1], choices[k])), 0)
+    turn = next((k for k in range(len(spans)) if not joint(choices[k - 1], choices[k])), 0)
     points: list[Floats] = []
     found: list[Stretch] = []
     open_ones: list[Stretch] = []
     for k in [*range(turn, len(spans)), *range(turn)]:
-        longer = _joint(open_ones, choices[k])
+        longer = joint(open_ones, choices[k])
         if not longer:
-            found.extend(_best(open_ones))
+            found.extend(best(open_ones))
             points.append(places[k])
             longer = choices[k]
         open_ones = longer
-    found.extend(_best(open_ones))
+    found.extend(best(open_ones))
     return _loop_of(points, found, ring.weave)
 
 
-def _joint(before: list[Stretch], after: list[Stretch]) -> list[Stretch]:
+def joint(before: list[Stretch], after: list[Stretch]) -> list[Stretch]:
     """The stretches that run through both."""
     return [
         Stretch(one.source, one.first, other.last)
@@ -95,7 +95,7 @@ def _joint(before: list[Stretch], after: list[Stretch]) -> list[Stretch]:
     ]
 
 
-def _best(choices: list[Stretch]) -> list[Stretch]:
+def best(choices: list[Stretch]) -> list[Stretch]:
     """One of the stretches that say the same: a whole source if there is one."""
     whole = [each for each in choices if {each.first, each.last} == {0.0, 1.0}]
     return (whole or choices)[:1]
@@ -104,14 +104,18 @@ def _best(choices: list[Stretch]) -> list[Stretch]:
 def _loop_of(points: list[Floats], stretches: list[Stretch], weave: Weave) -> Loop | None:
     if len(points) < 2:
         return None
+    return Loop(np.vstack(points), bulges_of(stretches, weave.cloth.sources))
+
+
+def bulges_of(stretches: list[Stretch], sources: Segments) -> Floats:
+    """(n,) the bulge of each stretch of the sources; a whole source keeps its own to the last bit."""
     rows = np.array([each.source for each in stretches])
     firsts = np.array([each.first for each in stretches])
     lasts = np.array([each.last for each in stretches])
-    sources = picked(weave.cloth.sources, rows)
-    bulges = part_between(sources, firsts, lasts)
-    bulges = np.where((firsts == 0.0) & (lasts == 1.0), sources.bulges, bulges)
-    bulges = np.where((firsts == 1.0) & (lasts == 0.0), -sources.bulges, bulges)
-    return Loop(np.vstack(points), bulges)
+    whole = picked(sources, rows)
+    bulges = part_between(whole, firsts, lasts)
+    bulges = np.where((firsts == 0.0) & (lasts == 1.0), whole.bulges, bulges)
+    return np.asarray(np.where((firsts == 1.0) & (lasts == 0.0), -whole.bulges, bulges))
 
 
 def _places(spans: list[Span], ring: Ring) -> list[Floats]:

@@ -72,7 +72,7 @@ def read_path(data: str) -> tuple[SubPath, ...]:
     """Every sub-path. CannotSay for curves and ovals; UnreadableFile where the grammar breaks."""
     drawn: list[SubPath | None] = []
     tracing = _Tracing()
-    for command, values in _commands(data):
+    for command, values in commands(data):
         at = tracing.points[-1] if tracing.points else (0.0, 0.0)
         name, base = command.upper(), (at if command.islower() else (0.0, 0.0))
         if name == "Z":
@@ -116,7 +116,7 @@ def arc_bulge(start: Pair, end: Pair, values: list[float]) -> float:
     return math.tan(half / 2.0) * (1.0 if is_growing else -1.0)
 
 
-def _commands(data: str) -> Iterator[tuple[str, list[float]]]:
+def commands(data: str) -> Iterator[tuple[str, list[float]]]:
     """(letter, numbers) with repeated arguments told apart; after the first pair M means L."""
     place, end = 0, len(data.rstrip(" \t\r\n\f,"))
     is_first = True
