@@ -1,7 +1,7 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
-bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px (core/outlined.py; artwork has a shorter
-way to it) -> Shape in mm -> as-cut edge -> Layout -> films and path.
+bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px (core/outlined.py; artwork goes a
+shorter way to it) -> Shape in mm -> as-cut edge -> Layout -> films and path.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 
