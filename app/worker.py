@@ -80,7 +80,8 @@ class Worker:
     def __init__(self) -> None:
         context = get_context("spawn")  # a fork would copy a window's threads and locks half-way
         self._ours, theirs = context.Pipe()
-        self._newest = context.Value("q", 0)
+        # without a lock: only the window writes it, and a lock would be left behind when it is killed
+        self._newest = context.Value("q", 0, lock=False)
         self._process: BaseProcess = context.Process(
             target=_serve, args=(theirs, self._newest), name="samecut-worker", daemon=True
         )

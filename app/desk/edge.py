@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from core.outline.measure import all_loops
-from core.router.tab_grid import GENTLE, GRID_MM, MARGIN_MM, lifted_mm, turned_within
+from core.router.tab_grid import GENTLE, NOTHING, Grid, wall_grid
 from core.router.unrolled import Unrolled
+from core.router.waste import loose_waste
 
 if TYPE_CHECKING:
     from core.findings import Point
+    from core.outline.region import Regions
     from core.outline.segments import Floats
     from core.router.setup import Setup
     from core.shown import Shown
@@ -47,12 +49,14 @@ class Edge:
     """The contours of the part as cut, in the frame, the solid on their left."""
 
     contours: tuple[Unrolled, ...]
+    parts: "Regions" = field(repr=False)
     setup: "Setup" = field(repr=False)
 
     @classmethod
     def of(cls, shown: "Shown") -> "Edge":
         """The edge of what is shown."""
-        return cls(tuple(Unrolled.of(loop) for loop in all_loops(shown.as_cut)), shown.setup)
+        contours = tuple(Unrolled.of(loop) for loop in all_loops(shown.as_cut))
+        return cls(contours, shown.as_cut, shown.setup)
 
     def place(self, contour: int, along_mm: float) -> OnEdge:
         """The place so many mm along a contour, round and round."""
@@ -79,19 +83,30 @@ class Edge:
         return self.place(on.contour, on.along_mm + nearest) if abs(nearest) <= DRAWN_MM else on
 
     def may_stand(self, on: OnEdge) -> bool:
-        """Whether the run here is straight enough for a tab."""
-        flags = self._may_stand[on.contour]
-        step = self.contours[on.contour].length / flags.size
-        return bool(flags[round(on.along_mm / step) % flags.size])
+        """Whether a tab may stand here."""
+        return not self.fault(on)
+
+    def fault(self, on: OnEdge) -> str:
+        """Why a tab should not stand here, in words; empty where it may."""
+        grid = self._grids[on.contour]
+        index = round(on.along_mm / (grid.length / grid.at.size)) % grid.at.size
+        if grid.behind[index] == NOTHING:
+            return "nothing behind it to hold on to"
+        return "on a bend" if grid.turns[index] > GENTLE else ""
+
+    @cached_property
+    def _grids(self) -> tuple[Grid, ...]:
+        """What the planner asks of a place, on every contour."""
+        wastes = loose_waste(self.parts, self.setup)
+        return tuple(wall_grid(path, self.parts, wastes, self.setup) for path in self.contours)
 
     @cached_property
     def _may_stand(self) -> tuple["np.ndarray", ...]:
-        half = lifted_mm(self.setup) / 2.0 + MARGIN_MM
-        return tuple(_gentle(path, half) for path in self.contours)
+        return tuple((grid.turns <= GENTLE) & (grid.behind != NOTHING) for grid in self._grids)
 
     @cached_property
-    def too_bent(self) -> tuple[Stretch, ...]:
-        """The runs where a tab would stand on a bend or a corner."""
+    def unfit(self) -> tuple[Stretch, ...]:
+        """The runs where a tab should not stand: on a bend or a corner, or before nothing."""
         return tuple(
             Stretch(index, *ends)
             for index, flags in enumerate(self._may_stand)
@@ -101,7 +116,7 @@ class Edge:
     @cached_property
     def hatching(self) -> "list[tuple[Point, Point]]":
         """Short strokes slantwise across the slot where a tab should not stand: foot and tip, mm."""
-        strokes = [stroke for run in self.too_bent for stroke in self._strokes(run).tolist()]
+        strokes = [stroke for run in self.unfit for stroke in self._strokes(run).tolist()]
         return [((x, y), (to_x, to_y)) for (x, y), (to_x, to_y) in strokes]
 
     def _strokes(self, run: Stretch) -> "Floats":
@@ -110,12 +125,6 @@ class Edge:
         slant = here.headings - math.pi / 2.0 + HATCH_SLANT
         reach = self.setup.bit.diameter_mm * np.column_stack((np.cos(slant), np.sin(slant)))
         return np.stack((here.points, here.points + reach), axis=1)
-
-
-def _gentle(path: Unrolled, half: float) -> "np.ndarray":
-    count = max(int(path.length / GRID_MM), 1)
-    at = np.arange(count, dtype=np.float64) * (path.length / count)
-    return np.asarray(turned_within(path, at, min(half, path.length / 2.0)) <= GENTLE)
 
 
 def _runs(flags: "np.ndarray", step: float) -> list[tuple[float, float]]:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 from app.desk.film_sheet import OVER_PART, FilmSheet, paint_film_over
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
-from app.desk.part_paint import paint_misfit, paint_part, paint_tabs, paint_too_bent
+from app.desk.part_paint import paint_misfit, paint_part, paint_tabs, paint_unfit
 from app.desk.picture_layer import PictureLayer
 from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
@@ -97,7 +97,7 @@ class PartPage(Page):
 
     @property
     def misfit(self) -> "Misfit":
-        """How far the edge as cut lies from the edge as drawn."""
+        """How far the films' edges lie from where the face and the inset put them."""
         if self._misfit is None:
             from app.desk.misfit import misfit_of  # noqa: PLC0415 - brings numpy; something is shown by now
 
@@ -123,7 +123,7 @@ class PartPage(Page):
         """Tabs, the film where the book is being closed, and what is in the hand in words."""
         hand = self.hand
         if hand.is_dragged:
-            paint_too_bent(painter, hand.edge, seen, theme)
+            paint_unfit(painter, hand.edge, seen, theme)
         if not self.view.has_picture:
             paint_tabs(painter, hand, seen, theme, hovered=self._hovered())
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
@@ -134,9 +134,12 @@ class PartPage(Page):
 
     def _paint_misfit_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         misfit = self.misfit
-        if misfit.largest_mm > 0.0:
+        words = (
+            f"films stay {misfit.inset_mm:g} mm inside the face, off by {misfit.largest_mm:.3f} mm at most"
+        )
+        if misfit.blades:
             paint_label(painter, self, seen.of(*misfit.at) + BESIDE, f"{misfit.largest_mm:.2f} mm", theme)
-        words = "edge as cut against edge as drawn, 20 times as large"
+            words += " · drawn 20 times as large"
         paint_label(painter, self, QPointF(18.0, self.height() - 14.0), words, theme)
 
     def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:

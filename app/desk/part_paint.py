@@ -211,7 +211,7 @@ def _placed(tab: "OnEdge", seen: Seen) -> QTransform:
     return turn
 
 
-def paint_too_bent(painter: QPainter, edge: "Edge", seen: Seen, theme: Theme) -> None:
+def paint_unfit(painter: QPainter, edge: "Edge", seen: Seen, theme: Theme) -> None:
     """The hatching across the slot where a tab should not stand."""
     painter.save()
     painter.setTransform(transform_of(seen))

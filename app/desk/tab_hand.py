@@ -104,8 +104,8 @@ class TabHand:
         beside = [self._gap(tab, other) for other in self.tabs if other is not tab]
         gaps = [gap for gap in beside if gap is not None]
         next_to = f" · {min(gaps):.1f} mm to the next" if gaps else ""
-        bend = "" if self.edge.may_stand(tab) else " · on a bend"
-        return f"{tab.along_mm:.1f} mm along{next_to}{bend}"
+        fault = self.edge.fault(tab)
+        return f"{tab.along_mm:.1f} mm along{next_to}" + (f" · {fault}" if fault else "")
 
     def _gap(self, one: OnEdge, other: OnEdge) -> float | None:
         if one.contour != other.contour:

@@ -108,8 +108,10 @@ class _OnPaper:
 def draw_setup(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     """Stock, hinge strip, part, clamps, tabs, marks, zero, dimensions, from the bottom up."""
     stock = setup.stock
-    draw_box(surface, page.origin, page.point((stock.width_mm, stock.depth_mm)), Fill(SHEET), Pen(INK, 0.3))
+    far_corner = page.point((stock.width_mm, stock.depth_mm))
+    draw_box(surface, page.origin, far_corner, Fill(SHEET), None)
     _draw_hinge(surface, setup, page)
+    draw_box(surface, page.origin, far_corner, None, Pen(INK, 0.3))  # over the hinge, which reaches its edge
     draw_regions(surface, page.regions(setup.as_cut or setup.part), Fill("#ffffff"), Pen(CUT, 0.4))
     draw_regions(surface, page.regions(setup.part), None, Pen(WASTE_EDGE, 0.12, dash=(1.0, 0.8)))
     for clamp in setup.clamps:

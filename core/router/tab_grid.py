@@ -88,13 +88,22 @@ def grid_of(contour: Contour, parts: Regions, wastes: tuple[Waste, ...], setup: 
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = np.arange(count, dtype=np.float64) * (path.length / count)
     turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
-    return Grid(path.length, at, turns, _behind(path, at, parts, wastes, setup))
+    feet = path.at(at).to_left(-(setup.bit.radius_mm + FOOTING_MM / 2.0))
+    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup))
 
 
-def _behind(path: Unrolled, at: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
-    """(n,) what stands on the far side of the slot at each place, half a footing beyond it."""
+def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
+    """The same of a part's own wall, for who puts tabs on it by hand."""
+    count = max(int(wall.length / GRID_MM), LEAST_GRID)
+    at = np.arange(count, dtype=np.float64) * (wall.length / count)
+    turns = turned_within(wall, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, wall.length / 2.0))
+    feet = wall.at(at).to_left(-(setup.bit.diameter_mm + FOOTING_MM / 2.0))
+    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup))
+
+
+def _behind(feet: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
+    """(n,) what each foot stands on, half a footing beyond the slot."""
     width = setup.bit.diameter_mm
-    feet = path.at(at).to_left(-(width / 2.0 + FOOTING_MM / 2.0))
     room = distances(all_loops(parts), feet) - width - FOOTING_MM / 2.0
     behind = np.where((room > -ROUNDING_MM) & _on_sheet(feet, setup), FRAME, NOTHING)
     for number, waste in enumerate(wastes):

@@ -1,5 +1,7 @@
 """What both pages have in common: one view, one hair-cross, and nothing shown that is not there."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QWheelEvent
@@ -9,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 from app.desk.depth_strip import DepthStrip, profile_of, words_of
 from app.desk.misfit import misfit_of
 from app.desk.theme import DARK, put_on
+from core.outline.region import mapped
 
 
 @pytest.mark.usefixtures("themed")
@@ -101,8 +104,22 @@ def test_dots_and_films_say_what_they_are(opened):
     assert said.endswith("1 piece")
 
 
-def test_the_misfit_of_square_corners_outside_is_nothing(small):
-    assert misfit_of(small.shown).largest_mm < 0.2
+def with_films_moved(shown, by):
+    films = shown.films.films
+    moved = tuple(replace(film, regions=mapped(film.regions, lambda loop: loop.moved(*by))) for film in films)
+    return replace(shown, films=replace(shown.films, films=moved))
+
+
+def test_films_as_they_are_made_fit_the_face(small):
+    misfit = misfit_of(small.shown)
+    assert misfit.largest_mm < 1e-6
+    assert misfit.blades == ()
+
+
+def test_films_that_lie_askew_are_seen_by_how_much(small):
+    misfit = misfit_of(with_films_moved(small.shown, (0.06, 0.0)))
+    assert misfit.largest_mm == pytest.approx(0.06, abs=1e-6)
+    assert len(misfit.blades) >= 2
 
 
 def test_the_depth_strip_goes_down_to_the_skim_and_says_the_time(opened, qtbot, small):
