@@ -59,7 +59,7 @@ def outlined(keeper: Keeper, job: Job, source: Source, *, is_first: bool) -> Out
 
 def _of_pixels(keeper: Keeper, job: Job, source: Source, is_first: bool) -> Outlined:  # noqa: FBT001 - ours alone
     keep, token = keeper.stage, keeper.token
-    picture = keep(Stage.READ, (source.digest, source.name), lambda: read_picture(source.data, source.name))
+    picture = keep(Stage.READ, (source.digest, source.name), lambda: _read(job, source))
     square = keep(Stage.SQUARE, (picture,), lambda: squared(picture, square_wish(job)))
     touch = keep(
         Stage.TOUCH, (square,), lambda: touched(square.picture, job.picture.touches, square.plane.many)
@@ -73,6 +73,10 @@ def _of_pixels(keeper: Keeper, job: Job, source: Source, is_first: bool) -> Outl
     else:
         outline = keep(Stage.TRACE, needs, lambda: trace(looked_at, colours, token))
     return Outlined(picture, square, touch, colours, outline, is_first)
+
+
+def _read(job: Job, source: Source) -> Picture:
+    return read_picture(source.data, source.name, every_pixel=job.picture.pixels == "all")
 
 
 def _of_lines(keeper: Keeper, job: Job, source: Source) -> Outlined:

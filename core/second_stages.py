@@ -84,7 +84,7 @@ def findings_on_shape(made: Laid, shape: Shape, as_cut: Regions) -> tuple[Findin
 def _matched(job: Job, first: Seen, square: Squared, second: Seen, token: CancelToken) -> Match:
     alone = only_silhouette(job)
     one, other = _traced(first, only_silhouette=alone), _traced(second, only_silhouette=alone)
-    pairs = pairs_of(job, square, second.picture.height)
+    pairs = pairs_of(job, square, second.picture)
     if pairs:
         return placed_by_hand(one, other, *pose_of(pairs))
     return match(one, other, token)
@@ -105,7 +105,7 @@ def _second(job: Job, seen: Seen, found: Match, shape: Shape) -> Second:
         seen.traced,
         palette,
         seen.colours.ground,
-        second_role_wishes(job, seen.picture.height),
+        second_role_wishes(job, seen.picture),
         job.shape.smallest.value / pose.scale**2,
     )
     size = (seen.picture.width, seen.picture.height)

@@ -58,7 +58,7 @@ def shown_of(made: Build) -> Shown:
     return Shown(
         job=made.job,
         picture_name=made.source.name,
-        picture_size=(made.picture.width, made.picture.height),
+        picture_size=made.picture.source_size,
         palette=tuple(hex_of((float(r), float(g), float(b))) for r, g, b in np.asarray(made.colours.palette)),
         ground=made.colours.ground,
         outline=made.shape.outline.mapped(1.0, made.layout.shape_at),

@@ -26,6 +26,7 @@ class Card:
 _NAMED = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
          ("picture.corners", "picture.paper", "picture.level", "picture.crop", "picture.light",
+          "picture.pixels",
           "picture.colours", "picture.ground", "shape.patches", "shape.smallest",
           "picture.touches", "shape.corners", "shape.pieces", "shape.bridge_width", "shape.bridge_foot",
           "shape.base_margin")),

@@ -38,6 +38,12 @@ _MASKING = _length("0 mm", "2 mm")
 class PictureChoices:
     """What is seen in the picture."""
 
+    pixels: str = declared(
+        Word(("enough", "all")),
+        "enough",
+        Stage.READ,
+        "large pictures are read at a half or less; or every pixel",
+    )
     corners: tuple[Point, ...] | Auto = declared(
         PicturePoints(4, "the four corners of a sheet", "120,80; 900,95; 880,1200; 100,1180"),
         "auto",

@@ -16,8 +16,9 @@ from core.patches.pieces import Pieces, PiecesWish
 from core.patches.shape import Size
 from core.picture.colours import ColourWish
 from core.picture.paper_size import PaperSize
+from core.picture.picture import Picture
 from core.picture.plane import AS_IT_IS, Plane
-from core.picture.square import Squared, SquareWish
+from core.picture.square import Squared, SquareWish, as_read
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
@@ -117,7 +118,14 @@ def _colour_wish(count: int | Auto, ground: str | Auto) -> ColourWish:
 
 def corner_edits(job: Job, plane: Plane, picture_height: int) -> tuple[Corner, ...]:
     """Corners to be made sharp or round; points turned to the Outline's px, y up."""
-    return tuple(replace(edit, at=in_traced(edit.at, plane, picture_height)) for edit in job.shape.corners)
+    return tuple(
+        replace(
+            edit,
+            at=in_traced(edit.at, plane, picture_height),
+            radius=edit.radius if edit.is_mm else edit.radius * plane.scale_at(edit.at),
+        )
+        for edit in job.shape.corners
+    )
 
 
 def pieces_wish(job: Job) -> PiecesWish:
@@ -157,9 +165,9 @@ def second_colour_wish(job: Job) -> ColourWish:
     return _colour_wish(job.film.picture_colours, job.film.picture_ground)
 
 
-def second_role_wishes(job: Job, picture_height: int) -> RoleWishes:
+def second_role_wishes(job: Job, second: Picture) -> RoleWishes:
     """What the maker said of the second picture's colours and patches; points in its px, y up."""
-    return _role_wishes(job.film.colours, job.film.patches, AS_IT_IS, picture_height)
+    return _role_wishes(job.film.colours, job.film.patches, as_read(second), second.height)
 
 
 def only_silhouette(job: Job) -> bool:
@@ -167,12 +175,12 @@ def only_silhouette(job: Job) -> bool:
     return job.film.match == "outline"
 
 
-def pairs_of(job: Job, squared: Squared, second_height: int) -> tuple[tuple[Point, Point], ...]:
+def pairs_of(job: Job, squared: Squared, second: Picture) -> tuple[tuple[Point, Point], ...]:
     """Points of the second picture and where they lie on the squared first, px, y up; none if not by hand."""
     pairs = job.film.pairs if isinstance(job.film.pairs, tuple) else ()
     return tuple(
         (
-            in_traced(pair.second, AS_IT_IS, second_height),
+            in_traced(pair.second, as_read(second), second.height),
             in_traced(pair.first, squared.plane, squared.picture.height),
         )
         for pair in pairs

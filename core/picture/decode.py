@@ -10,10 +10,13 @@ from PIL import Image
 
 from core.picture.header import UPRIGHT, Source
 from core.picture.picture import Pixels
+from core.picture.reduce import in_blocks
 
 #: Pillow's modes that carry a transparency of their own; "a" in small is colour already multiplied by it.
 _MODES_WITH_ALPHA = frozenset(("LA", "La", "PA", "RGBA", "RGBa"))
 _BYTE, _WORD = 255, 65535
+#: Sides of blocks that a JPEG's decoder takes the means of by itself (libjpeg: scaled inverse transforms).
+_DRAFTS = (2, 4)
 
 Samples = npt.NDArray[Any]
 
@@ -26,17 +29,30 @@ class Raster:
     alpha: Pixels | None
 
 
-def decoded(source: Source) -> Raster:
-    """Decode every pixel; whatever the decoders raise goes through."""
+def decoded(source: Source, side: int = 1) -> Raster:
+    """Decode every pixel, or the means of blocks of them; whatever the decoders raise goes through.
+
+    side: pixels on the side of a block. Transparent pictures are decoded whole: means of colours that are
+    not seen say nothing.
+    """
     if not isinstance(source.image, Image.Image):
-        return _of_image(source.image.to_pillow())
+        return _of_image(source.image.to_pillow(), UPRIGHT, side)
+    side = _drafted(source.image, side)
     source.image.load()  # complains about a file that was cut short, which OpenCV would not
     deep = _deep_samples(source)
     if deep is not None:
-        return _upright(_of_samples(deep), source.orientation)
-    raster = _of_image(source.image)
+        return _of_samples(deep, source.orientation, side)
     # Pillow turns a TIFF upright by itself.
-    return raster if source.kind == "TIFF" else _upright(raster, source.orientation)
+    return _of_image(source.image, UPRIGHT if source.kind == "TIFF" else source.orientation, side)
+
+
+def _drafted(image: Image.Image, side: int) -> int:
+    """Let a JPEG's decoder make the means, which saves most of its work; the side that is left to do."""
+    width, height = image.size
+    if image.format != "JPEG" or side not in _DRAFTS or width % side or height % side:
+        return side
+    image.draft(None, (width // side, height // side))  # None keeps the mode
+    return 1 if image.size == (width // side, height // side) else side
 
 
 def turned(samples: Samples, orientation: int) -> Samples:
@@ -46,13 +62,6 @@ def turned(samples: Samples, orientation: int) -> Samples:
     if orientation in (2, 3, 6, 7):
         samples = samples[:, ::-1]
     return samples[::-1] if orientation in (3, 4, 7, 8) else samples
-
-
-def _upright(raster: Raster, orientation: int) -> Raster:
-    if orientation == UPRIGHT:
-        return raster
-    alpha = None if raster.alpha is None else turned(raster.alpha, orientation)
-    return Raster(turned(raster.colour, orientation), alpha)
 
 
 def _deep_samples(source: Source) -> Samples | None:
@@ -67,23 +76,24 @@ def _deep_samples(source: Source) -> Samples | None:
     return samples[..., [2, 1, 0, 3][: samples.shape[2]]]
 
 
-def _of_image(image: Image.Image) -> Raster:
+def _of_image(image: Image.Image, orientation: int, side: int) -> Raster:
     if image.mode.startswith(("I", "F")):
-        return _of_numbers(image)
+        return _of_numbers(image, orientation, side)
     if image.mode in _MODES_WITH_ALPHA or "transparency" in image.info:
-        return _of_samples(np.asarray(image.convert("RGBA")))
+        return _of_samples(np.asarray(image.convert("RGBA")), orientation, side)
     if image.mode in ("1", "L"):
-        return _of_samples(np.asarray(image.convert("L"))[..., np.newaxis])
-    return _of_samples(np.asarray(image.convert("RGB")))
+        return _of_samples(np.asarray(image.convert("L"))[..., np.newaxis], orientation, side)
+    return _of_samples(np.asarray(image.convert("RGB")), orientation, side)
 
 
-def _of_numbers(image: Image.Image) -> Raster:
+def _of_numbers(image: Image.Image, orientation: int, side: int) -> Raster:
     """Read one number a pixel: 16 bits as they are, anything wider by the range that it uses."""
     numbers = np.nan_to_num(np.asarray(image).astype(np.float64))
     low, high = _range_of(numbers, image.mode)
     grey = ((numbers - low) / (high - low)).astype(np.float32)
     key = image.info.get("transparency")
-    alpha = None if key is None else (numbers != key).astype(np.float32)
+    alpha = None if key is None else turned((numbers != key).astype(np.float32), orientation)
+    grey = in_blocks(turned(grey, orientation), 1 if key is not None else side)
     return Raster(np.repeat(grey[..., np.newaxis], 3, axis=2), alpha)
 
 
@@ -96,10 +106,14 @@ def _range_of(numbers: Samples, mode: str) -> tuple[float, float]:
     return low, max(high, np.nextafter(low, np.inf))
 
 
-def _of_samples(samples: Samples) -> Raster:
-    """Samples (h, w, 1, 3 or 4) of 8 or 16 bits as a Raster."""
+def _of_samples(samples: Samples, orientation: int, side: int) -> Raster:
+    """Samples (h, w, 1, 3 or 4) of 8 or 16 bits, as stored, as a Raster."""
     top = _WORD if samples.dtype == np.uint16 else _BYTE
+    samples = turned(samples, orientation)
+    if samples.shape[2] == 4 and not (samples[..., 3] != top).any():
+        samples = samples[..., :3]
+    if samples.shape[2] != 4:
+        samples = in_blocks(samples, side)
     unit = np.divide(samples, np.float32(top), dtype=np.float32)
     colour = np.repeat(unit, 3, axis=2) if unit.shape[2] == 1 else unit[..., :3]
-    has_alpha = unit.shape[2] == 4 and bool((samples[..., 3] != top).any())
-    return Raster(colour, unit[..., 3] if has_alpha else None)
+    return Raster(colour, unit[..., 3] if unit.shape[2] == 4 else None)

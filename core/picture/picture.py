@@ -29,6 +29,7 @@ class Picture:
     over ``matte``, so that a soft edge of alpha is a soft edge between two colours. alpha (h, w) float32
     in 0..1, 0 transparent, or None; matte is None with it. name is the file's name for sentences, format
     its kind ("PNG"), digest the SHA-256 of its bytes in hexadecimal, notes what was done on the way in.
+    reduced: a pixel is the mean of a block of so many of the file's on a side (reduce.py).
     """
 
     pixels: Pixels
@@ -38,6 +39,7 @@ class Picture:
     format: str
     digest: str
     notes: tuple[str, ...] = ()
+    reduced: int = 1
 
     def __post_init__(self) -> None:
         pixels = locked(self.pixels, np.float32)
@@ -53,7 +55,12 @@ class Picture:
     def __reduce__(self) -> tuple[type["Picture"], tuple[Any, ...]]:
         # An unpickled array can be written to again; going through the constructor locks it.
         fields = (self.pixels, self.alpha, self.matte, self.name, self.format, self.digest, self.notes)
-        return Picture, fields
+        return Picture, (*fields, self.reduced)
+
+    @property
+    def source_size(self) -> tuple[int, int]:
+        """Width and height of the upright source, px; up to a block less than the file's."""
+        return self.width * self.reduced, self.height * self.reduced
 
     @property
     def width(self) -> int:

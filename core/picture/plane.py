@@ -36,12 +36,19 @@ class Plane:
         there = np.column_stack((points, np.ones(len(points)))) @ self.matrix().T
         return np.asarray(there[:, :2] / there[:, 2:], dtype=np.float64)
 
+    def scale_at(self, point: Point) -> float:
+        """By how much lengths grow at a point of the source picture, both ways taken together."""
+        _, _, w = self.matrix() @ np.array([point[0], point[1], 1.0])
+        return float(np.sqrt(abs(np.linalg.det(self.matrix())) / abs(w) ** 3))
+
     def matrix(self) -> Floats:
         """(3, 3)."""
         return np.array(self.rows)
 
     def then(self, after: "Plane") -> "Plane":
         """Go on with another map."""
+        if self == AS_IT_IS:
+            return after
         return plane_of(after.matrix() @ self.matrix())
 
     @property
@@ -61,6 +68,11 @@ def plane_of(matrix: Floats) -> Plane:
 def shifted(x: float, y: float) -> Plane:
     """The map that moves every point by (x, y)."""
     return Plane(((1.0, 0.0, float(x)), (0.0, 1.0, float(y)), (0.0, 0.0, 1.0)))
+
+
+def scaled(factor: float) -> Plane:
+    """The map that makes the picture so many times as large."""
+    return Plane(((float(factor), 0.0, 0.0), (0.0, float(factor), 0.0), (0.0, 0.0, 1.0)))
 
 
 def turned(angle: float) -> Plane:

@@ -13,6 +13,7 @@ from core.picture.decode import Raster, decoded
 from core.picture.header import UPRIGHT, Source, opened
 from core.picture.matte import laid_over, matte_for
 from core.picture.picture import Picture
+from core.picture.reduce import in_blocks, reduction
 
 #: 12 bytes a pixel as three float32: 0.77 GB, which a small computer still has; telephones give 12 to 50 Mpx.
 MOST_PIXELS = 64_000_000
@@ -25,19 +26,24 @@ _STANDARD_ERROR = 2
 _KINDS_IN_WORDS = "PNG, JPEG, WebP, TIFF, BMP, GIF and HEIC"
 
 
-def read_picture(data: bytes, name: str) -> Picture:
-    """Decode the bytes of the file called name; UnreadableFile, one sentence, for whatever is wrong."""
+def read_picture(data: bytes, name: str, *, every_pixel: bool = False) -> Picture:
+    """Decode the bytes of the file called name; UnreadableFile, one sentence, for whatever is wrong.
+
+    Large pictures are reduced (reduce.py), unless every pixel is asked for.
+    """
     if not data:
         raise UnreadableFile(f"{name} is empty: choose a picture with something in it.")
     with _quiet_decoders(data):
         source = _source(data, name)
         _refuse_size(source.size, name)
-        raster = _raster(source, name)
+        side = 1 if every_pixel else reduction(source.size)
+        raster = _raster(source, name, side)
     matte = None if raster.alpha is None else matte_for(raster)
-    pixels = raster.colour if matte is None else laid_over(raster, matte)
+    pixels = raster.colour if matte is None else in_blocks(laid_over(raster, matte), side)
+    alpha = None if raster.alpha is None else in_blocks(raster.alpha, side)
     pixels.setflags(write=False)  # handed over: nobody else holds them, so they need no copy
     digest = hashlib.sha256(data).hexdigest()
-    return Picture(pixels, raster.alpha, matte, name, source.kind, digest, _notes(source, raster))
+    return Picture(pixels, alpha, matte, name, source.kind, digest, _notes(source, raster), side)
 
 
 def _source(data: bytes, name: str) -> Source:
@@ -53,9 +59,9 @@ def _source(data: bytes, name: str) -> Source:
         raise UnreadableFile(_damaged(name)) from wrong
 
 
-def _raster(source: Source, name: str) -> Raster:
+def _raster(source: Source, name: str, side: int) -> Raster:
     try:
-        raster = decoded(source)
+        raster = decoded(source, side)
     except (Image.DecompressionBombError, MemoryError) as wrong:
         raise UnreadableFile(_too_large(name)) from wrong
     except Exception as wrong:  # damaged bytes make the decoders raise nearly anything

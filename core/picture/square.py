@@ -16,7 +16,7 @@ from core.findings import Finding, Level, Point
 from core.picture.light import Evened, evened
 from core.picture.paper_size import PaperSize
 from core.picture.picture import Picture
-from core.picture.plane import AS_IT_IS, Plane, between, shifted, turned
+from core.picture.plane import AS_IT_IS, Plane, between, scaled, shifted, turned
 from core.picture.proportion import Proportion, proportion_of
 from core.picture.resample import resampled
 from core.picture.sheet import find_sheet
@@ -74,6 +74,7 @@ def squared(picture: Picture, wish: SquareWish) -> Squared:
 
     Raises BadValue for corners or a crop that cannot be.
     """
+    wish = _reduced(wish, picture.reduced)
     sheet = _sheet_kept(picture, wish)
     kept = _levelled(sheet or _whole_kept(picture, wish), wish.level, may_show_more=sheet is None)
     box = kept.box
@@ -84,7 +85,24 @@ def squared(picture: Picture, wish: SquareWish) -> Squared:
     size = int(high[0] - low[0]), int(high[1] - low[1])
     seen = _seen(picture, plane, size)
     light = evened(seen) if wish.is_evened else Evened(seen, ())
-    return Squared(light.picture, plane, kept.px_mm, (*kept.findings, *light.findings))
+    findings = (*_told_reduced(picture), *kept.findings, *light.findings)
+    return Squared(light.picture, as_read(picture).then(plane), kept.px_mm, findings)
+
+
+def as_read(picture: Picture) -> Plane:
+    """The map from the upright source to the picture as it was read, reduced or whole."""
+    return scaled(1.0 / picture.reduced) if picture.reduced > 1 else AS_IT_IS
+
+
+def _reduced(wish: SquareWish, side: int) -> SquareWish:
+    """The wish in px of a picture that was reduced by blocks of this side."""
+    if side == 1:
+        return wish
+    corners, crop = (
+        None if points is None else tuple((x / side, y / side) for x, y in points)
+        for points in (wish.corners, wish.crop)
+    )
+    return replace(wish, corners=corners, crop=None if crop is None else (crop[0], crop[1]))
 
 
 def _levelled(kept: _Kept, angle: float, *, may_show_more: bool) -> _Kept:
@@ -115,7 +133,7 @@ def _sheet_kept(picture: Picture, wish: SquareWish) -> _Kept | None:
     if sheet is None:
         return None
     kept = _squared_sheet(picture, wish, sheet.corners, sheet.scatter)
-    return replace(kept, findings=(_found(sheet.corners), *kept.findings))
+    return replace(kept, findings=(_found(sheet.corners * picture.reduced), *kept.findings))
 
 
 def _asked(points: tuple[Point, ...]) -> Floats:
@@ -176,6 +194,16 @@ def _seen(picture: Picture, plane: Plane, size: tuple[int, int]) -> Picture:
         pixels=resampled(picture.pixels, plane, size),
         alpha=None if alpha is None else resampled(alpha, plane, size),
     )
+
+
+def _told_reduced(picture: Picture) -> tuple[Finding, ...]:
+    if picture.reduced == 1:
+        return ()
+    width, height = picture.source_size
+    many = f"{width * height / 1e6:.0f} megapixels"
+    text = f"The picture has {many}; it was read at 1/{picture.reduced} of its size."
+    remedy = "If lines of two or three pixels matter, set picture.pixels to all."
+    return (Finding(Level.NOTE, "picture-reduced", text, remedy),)
 
 
 def _no_sheet(paper: PaperSize) -> Finding:

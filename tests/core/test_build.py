@@ -19,6 +19,7 @@ OTHERS = {
     "picture.level": "3 deg",
     "picture.crop": "30,20; 290,280",
     "picture.light": "as it is",
+    "picture.pixels": "all",
     "picture.colours": "3",
     "picture.ground": "#ffffff",
     "picture.touches": "rub 130,170 8; bridge 200,60 250,60 10",
