@@ -7,11 +7,14 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from core.job.choice import Choice
 from core.job.kinds import Name, Several, Word, YesNo
 from core.job.seen import PicturePoints
+
+#: px that a row of words may take in a card, and between two words.
+ROW_PX, GAP_PX = 340, 4
 
 
 class TextField(QLineEdit):
@@ -53,15 +56,12 @@ class TextField(QLineEdit):
 
 
 class WordRow(QWidget):
-    """A few words in a row, one of them down."""
+    """A few words in a row, or in a few rows, one of them down."""
 
     said = Signal(str)
 
     def __init__(self, words: Sequence[str], name: str) -> None:
         super().__init__()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
         self._group = QButtonGroup(self)
         self._buttons: dict[str, QPushButton] = {}
         for word in words:
@@ -70,10 +70,29 @@ class WordRow(QWidget):
             button.setAccessibleName(f"{name}: {word}")
             self._group.addButton(button)
             self._buttons[word] = button
-            row.addWidget(button)
-        row.addStretch(1)
+        self._lay_out()
         self._group.buttonClicked.connect(lambda button: self.said.emit(button.text()))
         self.setFocusProxy(next(iter(self._buttons.values())))
+
+    def _lay_out(self) -> None:
+        """As many rows as the words take."""
+        rows = QVBoxLayout(self)
+        rows.setContentsMargins(0, 0, 0, 0)
+        rows.setSpacing(GAP_PX)
+        row, left = QHBoxLayout(), 0
+        lines: list[QHBoxLayout] = []
+        for button in self._buttons.values():
+            button.ensurePolished()
+            left -= button.sizeHint().width() + GAP_PX
+            if left < 0:
+                row = QHBoxLayout()
+                row.setSpacing(GAP_PX)
+                rows.addLayout(row)
+                lines.append(row)
+                left = ROW_PX - button.sizeHint().width()
+            row.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        for row in lines:
+            row.addStretch(1)
 
     def shows(self, text: str) -> None:
         """Put this word down."""

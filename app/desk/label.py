@@ -8,6 +8,8 @@ from app.desk.theme import SMALLEST_PT, Theme
 
 #: px between words and the card's edge, and between card and page's edge.
 PAD_X, PAD_Y, KEEP = 8.0, 4.0, 6.0
+#: In the middle, in two lines where one is too long.
+LETTERED = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
 def lettering(widget: QWidget, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
@@ -28,17 +30,19 @@ def paint_label(
 ) -> None:
     """The card's lower left corner (lower right with AlignRight) at a place of the widget, px."""
     painter.setFont(lettering(widget))
-    text = QRectF(painter.fontMetrics().boundingRect(words))
-    box = QRectF(0.0, 0.0, text.width() + 2.0 * PAD_X, painter.fontMetrics().height() + 2.0 * PAD_Y)
+    room = QRectF(widget.rect()).adjusted(KEEP, KEEP, -KEEP, -KEEP)
+    inside = QRectF(0.0, 0.0, max(room.width() - 2.0 * PAD_X, 1.0), room.height())
+    text = QRectF(painter.fontMetrics().boundingRect(inside.toRect(), LETTERED, words))
+    box = QRectF(0.0, 0.0, text.width() + 2.0 * PAD_X, text.height() + 2.0 * PAD_Y)
     box.moveBottomLeft(at)
     if side is Qt.AlignmentFlag.AlignRight:
         box.moveBottomRight(at)
-    box = _kept_within(box, QRectF(widget.rect()).adjusted(KEEP, KEEP, -KEEP, -KEEP))
+    box = _kept_within(box, room)
     painter.setPen(QPen(theme.colour("line"), 1))
     painter.setBrush(theme.colour("card"))
     painter.drawRoundedRect(box, 5.0, 5.0)
     painter.setPen(theme.colour("ink"))
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+    painter.drawText(box, LETTERED, words)
 
 
 def _kept_within(box: QRectF, room: QRectF) -> QRectF:

@@ -6,8 +6,10 @@ from typing import Any
 _FOR = {
     "part-program": "runs on the router and cuts the part",
     "clearance-lap": "a lap above the work, to run first",
+    "air-cut": "the whole cut, held above the work",
     "part-drawing": "the part, to look at or cut elsewhere",
     "film-drawing": "for the knife",
+    "paper-proof": "to print and cut with scissors: the size, before anything is cut",
     "job-sheet": "to print and take to the bench",
     "picture": "how it will look",
     "job": "every choice, to drop here again",

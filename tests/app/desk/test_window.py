@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
-from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel, QLineEdit
+from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel, QLineEdit, QScrollArea
 
 from app.desk.cards import CARDS
 from app.desk.keeping import Keeper
@@ -279,7 +279,7 @@ def test_tab_reaches_every_bracket_in_the_order_of_the_sentence(opened, qtbot):
 def test_no_text_is_cut_off(opened, themed, theme, size):
     put_on(themed, theme)
     opened.resize(*size)
-    cards = [lambda card=card: opened.open_card(card.name) for card in CARDS]
+    cards = [lambda card=card: opened.open_choice(card.choices[-1]) for card in CARDS]
     for open_one in (lambda: None, *cards, opened.list_keys, opened.find_choice, opened.ask_for_kit):
         open_one()
         for _ in range(5):  # a layout asks for another one when a text wraps
@@ -306,6 +306,8 @@ def cut_off(window):
                     widget.heightForWidth(widget.width()),
                 )
             )
+    areas = [area for area in window.findChildren(QScrollArea) if area.isVisible()]
+    found += [area.size() for area in areas if area.widget().width() > area.viewport().width()]
     words = [word for word in window.strip._words if word.isVisible()]
     for one, other in pairwise(words):
         if one.geometry().intersects(other.geometry()):

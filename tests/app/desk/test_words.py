@@ -19,6 +19,7 @@ from app.desk.theme import DARK, LIGHT, TEXT_ON_GROUND, contrast, style_sheet
 from core.findings import Finding, Level
 from core.grouped import grouped
 from core.job.job import CHOICES, Job, Source
+from core.kit.kit import FileRole
 from tests.support.jobs import texts_of
 
 CORE = Path(__file__).parents[3] / "core"
@@ -159,3 +160,8 @@ def test_every_icon_is_ours_and_takes_the_colours_of_the_theme():
         text = path.read_text()
         assert "currentColor" in text
         assert not re.search(r"#[0-9a-fA-F]{3}", text)
+
+
+def test_every_file_of_a_kit_says_what_it_is_for():
+    report = {"files": [{"path": str(role), "role": str(role)} for role in FileRole]}
+    assert all(what for _, what in files_told(report))
