@@ -48,12 +48,16 @@ def _face_data(path: Path, saved: SavedJob) -> bytes | None:
     return _something(place, read_file(place)) if place is not None else None
 
 
+def second_picture(path: Path) -> Source:
+    """The picture in this file, to give the films. Raises UnreadableFile."""
+    return Source(plain_name(path), _something(path, read_file(path)))
+
+
 def with_face(found: Opened, path: Path) -> Opened:
     """The same with a second picture, from its file, that gives the films. Raises UnreadableFile."""
-    name = plain_name(path)
-    face = Source(name, _something(path, read_file(path)))
+    face = second_picture(path)
     source = replace(found.source, face=face)
-    return replace(found, job=replace(found.job, face=name), source=source, face=path)
+    return replace(found, job=replace(found.job, face=face.name), source=source, face=path)
 
 
 def saved_job(path: Path) -> SavedJob:

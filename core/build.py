@@ -48,7 +48,7 @@ from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
 from core.second.second import Second
-from core.second_stages import Laid, Seen, findings_on_shape, laid
+from core.second_stages import Laid, findings_on_shape, laid
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
@@ -150,8 +150,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
-    first = Seen(shows.touched.picture, shows.colours, shows.traced)
-    face = laid(keeper, job, source.face, first, square, shape) if source.face else None
+    face = laid(keeper, job, source.face, shows, shape) if source.face else None
     giver = face.second if face else shape
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own

@@ -26,7 +26,8 @@ class Shown:
     """outline, part, as_cut, films and path in the frame, mm; place turns picture px into it and back.
 
     picture_size is (width, height) px of the upright source; palette "#rrggbb" by colour index; px_mm is the
-    side of a pixel; seconds is the motion time of the part program. A first look has no findings: they are
+    side of a pixel; films come from film_outline and film_patches, the second picture's where there is one;
+    seconds is the motion time of the part program. A first look has no findings: they are
     told of what is exact.
     """
 
@@ -37,6 +38,8 @@ class Shown:
     ground: int
     outline: Outline
     patches: Patches
+    film_outline: Outline
+    film_patches: Patches
     size_mm: tuple[float, float]
     px_mm: float
     part: Regions
@@ -55,14 +58,18 @@ class Shown:
 def shown_of(made: Build) -> Shown:
     """What a window shows of this Build."""
     is_first_look = made.look is Look.FIRST
+    outline = made.shape.outline.mapped(1.0, made.layout.shape_at)
+    second = made.laid.second if made.laid else None
     return Shown(
         job=made.job,
         picture_name=made.source.name,
         picture_size=made.picture.source_size,
         palette=tuple(hex_of((float(r), float(g), float(b))) for r, g, b in np.asarray(made.colours.palette)),
         ground=made.colours.ground,
-        outline=made.shape.outline.mapped(1.0, made.layout.shape_at),
+        outline=outline,
         patches=made.shape.patches,
+        film_outline=second.outline.mapped(1.0, made.layout.shape_at) if second else outline,
+        film_patches=second.patches if second else made.shape.patches,
         size_mm=made.shape.size_mm,
         px_mm=made.shape.scale,
         part=made.part,

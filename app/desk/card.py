@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QFrame, QLabel, QPushButton, QScroll
 from app.desk.cards import Card
 from app.desk.control import Control
 from app.desk.desk import Desk
+from app.desk.second_row import SecondRow
 
 #: px: room for a name, a field and both units.
 CARD_PX = 580
@@ -94,6 +95,8 @@ class CardView(Popover):
         self._column.setContentsMargins(0, 0, 8, 0)
         self._scroll = scrolled(self._inside)
         self.body.addWidget(self._scroll)
+        if card.name == "films":
+            self._column.addWidget(SecondRow(desk))
         self._add(card.few, desk)
         self._fold = self._fold_button(len(card.more))
         self._more = QWidget()

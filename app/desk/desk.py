@@ -5,7 +5,7 @@ long is done elsewhere: building in a process (link.py), the disk beside the win
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +17,7 @@ from app.desk.history import History, Step
 from app.desk.homes import Home, home_of, save
 from app.desk.link import Builds, Link
 from app.desk.names import name_of
-from app.opened import Opened, opened
+from app.opened import Opened, opened, second_picture
 from app.stages import doing
 from app.worker import Answer, Wanted, Worker
 from core.files import write_folder
@@ -158,6 +158,22 @@ class Desk(QObject):
     def open_bytes(self, name: str, data: bytes) -> None:
         """Open a picture that is no file: pasted, or dropped from another program."""
         self._opened(Opened(Job(source=name), Source(name, data)), Home())
+
+    def open_face(self, path: Path | str) -> None:
+        """Take a second picture, which gives the films, from this file; failed() says why not."""
+        place = Path(path)
+        self.stage_changed.emit(f"opening {place.name}")
+        self._errands.run(lambda: second_picture(place), lambda face: self.take_face(face, place), self._fail)
+
+    def take_face(self, face: Source | None, place: Path | None = None) -> None:
+        """Let this second picture give the films; None: the first gives them again."""
+        if self.source is None or (face is None and self.source.face is None):
+            return
+        job = replace(self.job, face=face.name if face else "")
+        words = f"{face.name} gives the films" if face else "the second picture taken away"
+        home, source = self.home, replace(self.source, face=face)
+        self._homes.setdefault(source.digests, replace(home, face=place.absolute() if place else None))
+        self._adopt(self._history.with_step(Step(job, source, words)))
 
     def take_up(self, job: Job, source: Source, words: str) -> None:
         """Go on with a Job and its picture, such as one that a crash left."""

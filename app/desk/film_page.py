@@ -89,7 +89,7 @@ class FilmPage(Page):
         from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
 
         assert self.shown is not None  # noqa: S101 - named_at asks so
-        patch = self.shown.patches.roles[face_at(self.shown.outline, point)]
+        patch = self.shown.film_patches.roles[face_at(self.shown.film_outline, point)]
         film = next((one for one in self.shown.films.films if one.name == patch.film), None)
         if film is None:
             return ""

@@ -22,6 +22,12 @@ _CALLED = {
     "stock.touch": "thickness under the bit",
     "film.side": "films lie on the",
     "film.inset": "film inset",
+    "film.match": "second picture laid by",
+    "film.pairs": "pairs of points",
+    "film.picture_colours": "colours of the second",
+    "film.picture_ground": "ground of the second",
+    "film.colours": "roles of its colours",
+    "film.patches": "roles of its patches",
 }
 
 

@@ -25,6 +25,7 @@ _BIT = Remedy("bit", "bit.diameter")
 _INSET = Remedy("inset", "film.inset")
 _SMALLEST = Remedy("smallest patch", "shape.smallest")
 _NECK = Remedy("tab neck", "part.tab_neck")
+_PAIRS = Remedy("pairs of points", "film.pairs")
 _SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
 _STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
 _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
@@ -63,6 +64,18 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "patch-changed": (Remedy("patches", "shape.patches"),),
     "patch-not-found": (Remedy("patches", "shape.patches"),),
     "enclosed-bare": (Remedy("patches", "shape.patches"),),
+    "second-strange": (_PAIRS, Remedy("match", "film.match")),
+    "second-doubtful": (_PAIRS,),
+    "second-pairs-apart": (_PAIRS,),
+    "second-either-way": (_PAIRS,),
+    "second-mirrored": (Remedy("side", "film.side"),),
+    "second-loose": (_INSET,),
+    "second-grown": (_INSET,),
+    "second-cut-off": (Remedy("patches", "film.patches"),),
+    "second-colour-not-found": (Remedy("colours", "film.colours"),),
+    "second-patch-changed": (Remedy("patches", "film.patches"),),
+    "second-patch-not-found": (Remedy("patches", "film.patches"),),
+    "second-enclosed-bare": (Remedy("patches", "film.patches"),),
     "waste-not-held": (_BIT, _HEIGHT),
 }
 

@@ -4,7 +4,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QTimer
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -17,7 +17,7 @@ from app.desk.finder import Finder
 from app.desk.findings import FindingsColumn
 from app.desk.first import FirstPage
 from app.desk.icons import icon
-from app.desk.incoming import can_take, take
+from app.desk.incoming import PICTURES, can_take, take
 from app.desk.keeping import Keeper, Kept, clear, state_folder
 from app.desk.keys import KeyCard, bind
 from app.desk.kit_card import KitCard, WriteCard
@@ -36,7 +36,7 @@ SMALLEST_PX = (1100, 700)
 FIRST_PX = (1280, 800)
 #: ms between a change and its being kept; well under the five seconds that a crash may cost.
 KEEP_MS = 2000
-_PICTURES = "Pictures and Jobs (*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff *.heic *.heif *.avif *.samecut)"
+_PICTURES = f"Pictures and Jobs ({PICTURES} *.samecut)"
 
 
 class DeskWindow(QMainWindow):
@@ -216,8 +216,10 @@ class DeskWindow(QMainWindow):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
-        """Open what was dropped."""
-        if take(self.desk, event.mimeData(), "dropped.png"):
+        """Open what was dropped; with Shift held it gives the films of the picture that lies there."""
+        has_shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        is_second = has_shift and self.desk.source is not None
+        if take(self.desk, event.mimeData(), "dropped.png", is_second=is_second):
             event.acceptProposedAction()
 
     def _make(self) -> None:

@@ -16,9 +16,8 @@ from core.patches.pieces import Pieces, PiecesWish
 from core.patches.shape import Size
 from core.picture.colours import ColourWish
 from core.picture.paper_size import PaperSize
-from core.picture.picture import Picture
 from core.picture.plane import AS_IT_IS, Plane
-from core.picture.square import Squared, SquareWish, as_read
+from core.picture.square import Squared, SquareWish
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
@@ -165,9 +164,9 @@ def second_colour_wish(job: Job) -> ColourWish:
     return _colour_wish(job.film.picture_colours, job.film.picture_ground)
 
 
-def second_role_wishes(job: Job, second: Picture) -> RoleWishes:
-    """What the maker said of the second picture's colours and patches; points in its px, y up."""
-    return _role_wishes(job.film.colours, job.film.patches, as_read(second), second.height)
+def second_role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:
+    """What the maker said of the second picture's colours and patches; points in its Outline's px, y up."""
+    return _role_wishes(job.film.colours, job.film.patches, plane, picture_height)
 
 
 def only_silhouette(job: Job) -> bool:
@@ -175,16 +174,15 @@ def only_silhouette(job: Job) -> bool:
     return job.film.match == "outline"
 
 
-def pairs_of(job: Job, squared: Squared, second: Picture) -> tuple[tuple[Point, Point], ...]:
-    """Points of the second picture and where they lie on the squared first, px, y up; none if not by hand."""
+def pairs_of(
+    job: Job, second: tuple[Plane, int], first: tuple[Plane, int]
+) -> tuple[tuple[Point, Point], ...]:
+    """Points of the second picture and where they lie on the first, px of both Outlines; none if not by hand.
+
+    Of each picture its map and the height of what is traced, px.
+    """
     pairs = job.film.pairs if isinstance(job.film.pairs, tuple) else ()
-    return tuple(
-        (
-            in_traced(pair.second, as_read(second), second.height),
-            in_traced(pair.first, squared.plane, squared.picture.height),
-        )
-        for pair in pairs
-    )
+    return tuple((in_traced(pair.second, *second), in_traced(pair.first, *first)) for pair in pairs)
 
 
 def _rgb(hexadecimal: str) -> Rgb:

@@ -83,7 +83,7 @@ def squared(picture: Picture, wish: SquareWish) -> Squared:
     low, high = np.floor(box[0] + _WHOLE), np.ceil(box[1] - _WHOLE)
     plane = kept.plane.then(shifted(-low[0], -low[1])) if low.any() else kept.plane
     size = int(high[0] - low[0]), int(high[1] - low[1])
-    seen = _seen(picture, plane, size)
+    seen = seen_through(picture, plane, size)
     light = evened(seen) if wish.is_evened else Evened(seen, ())
     findings = (*_told_reduced(picture), *kept.findings, *light.findings)
     return Squared(light.picture, as_read(picture).then(plane), kept.px_mm, findings)
@@ -176,7 +176,7 @@ def _cropped(box: Floats, crop: Floats) -> Floats:
     return left
 
 
-def _seen(picture: Picture, plane: Plane, size: tuple[int, int]) -> Picture:
+def seen_through(picture: Picture, plane: Plane, size: tuple[int, int]) -> Picture:
     """The picture after the map; whole pixels are copied, and nothing where nothing changes."""
     shift = plane.whole_shift
     if shift == (0, 0) and size == (picture.width, picture.height):

@@ -22,7 +22,7 @@ TURTLE = ROOT / "assets" / "demo" / "turtle.png"
 LONG_MS = 60_000
 LEFT = Qt.MouseButton.LeftButton
 #: Not pressed by the monkey: they open a window of the system's own, or another program.
-NOT_FOR_MONKEYS = ("Open one…", "choose…", "Open the folder", "Write")
+NOT_FOR_MONKEYS = ("Open one…", "Another picture…", "choose…", "Open the folder", "Write")
 
 
 @pytest.fixture

@@ -8,13 +8,15 @@ from io import BytesIO
 import pytest
 from PIL import Image, ImageDraw
 
-from core.build import build
+from core.build import Look, build, build_by
 from core.cancel import NEVER
 from core.errors import UnreadableFile
 from core.job.job import Source
 from core.job.saved import read_job
+from core.keep import Keeper
 from core.kit.make import check_kit, make_kit
 from core.outline.measure import contains
+from core.shown import shown_of
 from tests.support.pictures import TIMES, badge, job
 
 
@@ -125,6 +127,22 @@ def test_no_film_leaves_the_face():
     for film in made.films.films:
         for region in film.regions:
             assert contains(made.as_cut, region.outer.points).all()
+
+
+def test_a_copy_of_a_picture_that_is_levelled_and_cropped_is_levelled_and_cropped_with_it():
+    how = {"picture__level": "4 deg", "picture__crop": "20,10; 290,292"}
+    made = build(two(**how, film__patches="140,162 film bar"), with_second())
+    assert made.laid.second.match.as_it_lies
+    assert made.laid.second.size == (made.touched.picture.width, made.touched.picture.height)
+    assert "bar" in {film.name for film in made.films.films}
+
+
+def test_the_films_of_a_first_look_come_of_the_second_picture_too():
+    job = two()
+    keeper = Keeper(NEVER, job.woken_by)
+    look = build_by(keeper, job, with_second(), Look.FIRST)
+    assert {film.name for film in look.films.films} == {"teal", "indianred"}
+    assert shown_of(look).film_patches is look.laid.second.patches
 
 
 @pytest.mark.parametrize(
