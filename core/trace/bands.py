@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.outline.segments import Floats
-from core.trace.faces import Framed
+from core.trace.faces import Bools, Framed
 from core.trace.samples import first_samples
-from core.trace.strips import Strips, seen_by, shares
+from core.trace.strips import Strips, beside, seen_by, shares
 
 #: ITU-T T.871: rows Y, Cb, Cr of R, G, B.
 BANDS = np.array(
@@ -43,23 +43,27 @@ class Bands:
     hue_blur: float
 
 
-def bands_of(frame: Framed, strips: tuple[Strips, ...]) -> Bands:
+def bands_of(frame: Framed, strips: Strips) -> Bands:
     """How lightness and hue are to be listened to in this picture."""
-    asked = [one for one in strips if len(one) >= ENOUGH and _differs(frame, one)]
-    asked = sorted(asked, key=len, reverse=True)[:MOST_CHAINS]
-    if not asked:
+    count = strips.rows.count
+    asked = np.nonzero((count >= ENOUGH) & _differ(frame, strips))[0]
+    asked = asked[np.argsort(-count[asked], kind="stable")][:MOST_CHAINS]
+    if not asked.size:
         return Bands(ALIKE, 0.0)
-    lightness, hue = (
-        np.concatenate([first_samples(s, shares(s, frame.pixels), 0.0).spread for s in seen])
-        for seen in ([seen_by(one, frame, metric) for one in asked] for metric in (LIGHTNESS, HUE))
-    )
-    hue, lightness = (spread[np.isfinite(spread)] for spread in (hue, lightness))
+    some = strips.of_chains(asked)
+    lightness, hue = (_spread(frame, seen_by(some, frame, metric)) for metric in (LIGHTNESS, HUE))
     softer = float(np.median(hue) - np.median(lightness)) if hue.size and lightness.size else 0.0
     return Bands(LED_BY_LIGHTNESS, float(np.sqrt(softer))) if softer > SOFTER else Bands(ALIKE, 0.0)
 
 
-def _differs(frame: Framed, strips: Strips) -> bool:
-    """Whether the two colours of a chain differ both in lightness and in hue."""
-    labels = frame.labels.ravel()[strips.flat[0]]
-    bands = BANDS @ (frame.palette[labels[len(labels) // 2 - 1]] - frame.palette[labels[len(labels) // 2]])
-    return bool(abs(bands[0]) > ASKED and np.hypot(bands[1], bands[2]) > ASKED)
+def _spread(frame: Framed, strips: Strips) -> Floats:
+    """(n,) px^2, of the strips that are whole."""
+    spread = first_samples(strips, shares(strips, frame.pixels), 0.0).spread
+    return spread[np.isfinite(spread)]
+
+
+def _differ(frame: Framed, strips: Strips) -> Bools:
+    """(c,) whether the two colours of each chain differ both in lightness and in hue."""
+    low, high = (frame.palette[labels[strips.rows.first]] for labels in beside(strips, frame))
+    lightness, *hue = BANDS @ (low - high).T
+    return np.asarray((np.abs(lightness) > ASKED) & (np.hypot(*hue) > ASKED))

@@ -134,10 +134,11 @@ def _chain(run: Ints, cracks: Cracks, found: Areas, ends: Ints, *, is_ring: bool
     return CrackChain(run, left, right, is_ring, tail, head)
 
 
-def corners_along(chain: CrackChain, cracks: Cracks) -> Floats:
-    """(n + 1, 2) px, x right, y up: the lattice corners the chain runs through."""
-    crack, back = chain.directed >> 1, chain.directed & 1
-    start = np.where(back[:, None] == 1, cracks.end[crack], cracks.start[crack])
-    last = cracks.start[crack[-1]] if back[-1] else cracks.end[crack[-1]]
-    corners = np.vstack((start, last))
-    return corners[:, ::-1].astype(np.float64) - 1.0
+def corners_along(chains: tuple[CrackChain, ...], cracks: Cracks) -> Floats:
+    """(n, 2) px, x right, y up: the lattice corners the chains run through, one more than each has cracks."""
+    ends = np.stack((cracks.start, cracks.end), axis=1).reshape(-1, 2)  # where each directed crack begins
+    lasts = np.array([chain.directed[-1] ^ 1 for chain in chains])
+    begins = np.concatenate(
+        [np.append(chain.directed, last) for chain, last in zip(chains, lasts, strict=True)]
+    )
+    return np.asarray(ends[begins][:, ::-1] - 1.0, dtype=np.float64)

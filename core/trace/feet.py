@@ -1,4 +1,4 @@
-"""Where strips meet a fitted chain: the point of the chain nearest to each, looked for near its own piece."""
+"""Where strips meet the fitted chains: the nearest point of its chain, looked for near its own piece."""
 
 import numpy as np
 
@@ -7,6 +7,8 @@ from core.outline.segments import Floats, Segments
 from core.trace.faces import Ints
 from core.trace.pieces import Run
 from core.trace.refine import LEAST_CHORD, LEAST_HALF
+from core.trace.rows import rows_of
+from core.trace.strips import Strips
 
 
 def pieces_at(run: Run, step: Ints, count: int) -> Ints:
@@ -23,20 +25,36 @@ def pieces_at(run: Run, step: Ints, count: int) -> Ints:
     return np.minimum(found, count - 1)
 
 
-def feet(chain: Chain, run: Run, step: Ints, near: Floats) -> Floats:
-    """(n, 2) px on the chain: nearest to near (n, 2), on the segment at crack step (n,) or next to it."""
-    segments = chain.segments()
-    count = len(segments)
-    own = pieces_at(run, step, count)
-    best = np.full(len(step), np.inf)
+def feet(chains: tuple[Chain, ...], runs: tuple[Run, ...], strips: Strips, near: Floats) -> Floats:
+    """(n, 2) px on each strip's chain: nearest to near (n, 2), on the segment at its crack or next to it."""
+    rows, own = strips.rows, rows_of(tuple(chain.bulges for chain in chains))
+    segments = joined(chains)
+    here = np.concatenate(
+        [
+            pieces_at(run, strips.step[rows.own(at)], len(chain.bulges))
+            for at, (run, chain) in enumerate(zip(runs, chains, strict=True))
+        ]
+    )
+    is_ring = np.array([chain.is_ring for chain in chains])[rows.owner]
+    count, first = own.count[rows.owner], own.first[rows.owner]
+    best = np.full(len(near), np.inf)
     found = near.copy()
     for off in (0, -1, 1):
-        which = (own + off) % count if chain.is_ring else np.clip(own + off, 0, count - 1)
-        there = nearest_on(segments, which, near)
+        which = np.where(is_ring, (here + off) % count, np.clip(here + off, 0, count - 1))
+        there = nearest_on(segments, first + which, near)
         away = np.hypot(*(there - near).T)
         closer = away < best
         best[closer], found[closer] = away[closer], there[closer]
     return found
+
+
+def joined(chains: tuple[Chain, ...]) -> Segments:
+    """The segments of all chains, one chain behind the other."""
+    return Segments(
+        np.concatenate([chain.points[:-1] for chain in chains]),
+        np.concatenate([chain.points[1:] for chain in chains]),
+        np.concatenate([chain.bulges for chain in chains]),
+    )
 
 
 def nearest_on(segments: Segments, which: Ints, near: Floats) -> Floats:

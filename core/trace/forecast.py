@@ -15,6 +15,7 @@ from core.outline.chain import Chain
 from core.outline.segments import Floats, Segments
 from core.trace.bands import BANDS
 from core.trace.faces import Ints
+from core.trace.feet import joined
 
 #: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
 FLATNESS = 5e-4
@@ -41,13 +42,10 @@ def forecast(
 ) -> NDArray[np.float32]:
     """(h + 2, w + 2, 3), y up, rim of ground: chains between faces of colours (n, 3), blurred by blur px."""
     height, width = size[0] - 2, size[1] - 2
-    parts = [chain.segments() for chain in chains]
-    counts = [len(part) for part in parts]
-    every = Segments(
-        *(np.concatenate([getattr(p, side) for p in parts]) for side in ("starts", "ends", "bulges"))
-    )
-    jump = np.repeat([colours[c.right] - colours[c.left] for c in chains], counts, axis=0)
-    cells, owner, climb = _steps(every, height, width)
+    sides = np.array([(chain.left, chain.right) for chain in chains])
+    owner = np.repeat(np.arange(len(chains)), [len(chain.bulges) for chain in chains])
+    jump = (colours[sides[:, 1]] - colours[sides[:, 0]])[owner]
+    cells, owner, climb = _steps(joined(chains), height, width)
     bands = []
     for band in range(3):
         steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))

@@ -14,7 +14,7 @@ from core.trace.edges import Edges
 from core.trace.ends import blunted
 from core.trace.feet import feet
 from core.trace.forecast import cut_off, forecast, grain_of, hue_softened
-from core.trace.noise import scatters_of, sigmas
+from core.trace.noise import LONG, SHORT, scatter_of, sigmas
 from core.trace.pieces import Run, runs_in_pieces
 from core.trace.samples import Footing, Samples, second_samples, sums
 from core.trace.strips import middle, shares
@@ -32,24 +32,20 @@ ALL_BUT_MISTAKES = 0.98
 
 @dataclass(frozen=True, eq=False)
 class Guess:
-    """Runs in pieces, the chains fitted to them, what every chain's strips read in the forecast, and that."""
+    """Runs in pieces, the chains fitted to them, what all strips read in the forecast, and that."""
 
     runs: tuple[Run, ...]
     traced: Traced
-    told: tuple[Floats, ...]
+    told: Floats
     pixels: NDArray[np.float32]
 
 
-def runs_of(
-    edges: Edges, samples: tuple[Samples, ...], least: tuple[float, ...], trim: int
-) -> tuple[Run, ...]:
-    """The pieces of every chain; no chain's noise is taken for less than least px."""
-    rings = tuple(chain.is_ring for chain in edges.chains)
-    scatter = sigmas(scatters_of(tuple(s.places for s in samples), rings))
-    noise = tuple(
-        max(min(max(pair), MOST_NOISE), edges.least_sigma) for pair in zip(scatter, least, strict=True)
-    )
-    runs = runs_in_pieces(edges.chains, edges.cracks, samples, noise, trim)
+def runs_of(edges: Edges, samples: Samples, least: Floats, trim: int) -> tuple[Run, ...]:
+    """The pieces of every chain; no chain's noise is taken for less than least (c,) px."""
+    is_ring = edges.strips.is_ring
+    long, short = (scatter_of(samples.places, samples.rows, is_ring, width) for width in (LONG, SHORT))
+    noise = np.clip(np.maximum(sigmas(long, short), least), edges.least_sigma, MOST_NOISE)
+    runs = runs_in_pieces(edges.chains, edges.corners, samples, noise, trim)
     return tuple(blunted(run, edges.blur) for run in runs)
 
 
@@ -58,10 +54,8 @@ def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:
     return guess_from(edges, runs, fitted(runs, ROUGH))
 
 
-def guess_from(
-    edges: Edges, runs: tuple[Run, ...], traced: Traced, known: dict[int, Floats] | None = None
-) -> Guess:
-    """An outline already drawn from the runs, and its forecast; known are readings that need no renewal."""
+def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
+    """An outline already drawn from the runs, and its forecast."""
     frame = edges.frame
     told = forecast(
         tuple(chain for chain, _ in traced),
@@ -72,31 +66,23 @@ def guess_from(
     )
     told = hue_softened(told, edges.bands.hue_blur)
     told = cut_off(told, grain_of(frame.pixels, told))
-    return Guess(runs, traced, _readings(edges, told, known or {}), told)
+    return Guess(runs, traced, shares(edges.strips, told), told)
 
 
-def _readings(edges: Edges, told: NDArray[np.float32], known: dict[int, Floats]) -> tuple[Floats, ...]:
-    return tuple(known[at] if at in known else shares(strips, told) for at, strips in enumerate(edges.strips))
-
-
-def noise_of(edges: Edges, guess: Guess) -> tuple[float, ...]:
-    """Per chain, as a share of contrast: how far its pixels typically read from the forecast."""
+def noise_of(edges: Edges, guess: Guess) -> Floats:
+    """(c,) as a share of contrast: how far each chain's pixels typically read from the forecast."""
+    off = np.abs(middle(edges.shares) - middle(guess.told))
     found = []
-    for seen, told in zip(edges.shares, guess.told, strict=True):
-        off = np.abs(middle(seen) - middle(told)).ravel()
-        most = np.partition(off, last := int(ALL_BUT_MISTAKES * (off.size - 1)))[: last + 1]
+    for chain in range(len(edges.chains)):
+        own = off[edges.strips.rows.own(chain)].ravel()
+        most = np.partition(own, last := int(ALL_BUT_MISTAKES * (own.size - 1)))[: last + 1]
         found.append(float(np.sqrt(np.mean(most**2))))
-    return tuple(found)
+    return np.array(found)
 
 
-def read_again(edges: Edges, guess: Guess, distrust: float) -> tuple[Samples, ...]:
+def read_again(edges: Edges, guess: Guess, distrust: float) -> Samples:
     """Samples from the difference between the picture and its forecast; see Footing for distrust."""
-    samples = []
-    for strips, seen, told, run, (chain, _) in zip(
-        edges.strips, edges.shares, guess.told, guess.runs, guess.traced, strict=True
-    ):
-        near = strips.centre + strips.along * sums(strips, told)[:, None]
-        on = feet(chain, run, strips.step, near)
-        footing = Footing(on, np.hypot(*(on - near).T), distrust)
-        samples.append(second_samples(strips, seen, told, footing))
-    return tuple(samples)
+    strips = edges.strips
+    near = strips.centre + strips.along * sums(strips, guess.told)[:, None]
+    on = feet(tuple(chain for chain, _ in guess.traced), guess.runs, strips, near)
+    return second_samples(strips, edges.shares, guess.told, Footing(on, np.hypot(*(on - near).T), distrust))

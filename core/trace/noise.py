@@ -11,7 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.outline.segments import Floats
+from core.trace.faces import Bools
 from core.trace.moments import SUMS, fits, powers
+from core.trace.rows import Rows
 
 #: samples per window, and how far the next one is.
 LONG, SHORT = 21, 9
@@ -29,53 +31,36 @@ LEAST_SIGMA = 0.006
 
 @dataclass(frozen=True, eq=False)
 class Scatter:
-    """px, rms distance of every long and every short window to its own best arc."""
+    """px (k,), rms distance of every window to its own best arc, and which chain each window is of."""
 
-    long: Floats
-    short: Floats
+    off: Floats
+    rows: Rows
 
+    def levels(self) -> Floats:
+        """(c,) px, of each chain; nan where it has no window."""
+        return self.rows.quantiles(self.off, QUANTILE)
 
-def scatters_of(places: tuple[Floats, ...], is_ring: tuple[bool, ...]) -> tuple[Scatter, ...]:
-    """The scatter of each chain's samples (n, 2) px."""
-    both = tuple(zip(places, is_ring, strict=True))
-    long, short = (
-        _windows(tuple(_windowed(own, width, is_ring=ring) for own, ring in both)) for width in (LONG, SHORT)
-    )
-    return tuple(Scatter(*pair) for pair in zip(long, short, strict=True))
-
-
-def _windowed(places: Floats, width: int, *, is_ring: bool) -> Floats:
-    """(k, width, 2) the windows of one chain."""
-    if is_ring and len(places) > width:
-        places = np.vstack((places, places[:width]))
-    starts = np.arange(0, len(places) - width + 1, HOP)
-    return np.asarray(places[starts[:, None] + np.arange(width)])
+    def common(self) -> float:
+        """px, of all chains together."""
+        return float(Rows(np.array([self.off.size])).quantiles(self.off, QUANTILE)[0])
 
 
-def _windows(runs: tuple[Floats, ...]) -> tuple[Floats, ...]:
-    """For every chain the rms distances (k,) of its windows (k, width, 2)."""
-    if not runs:
-        return ()
-    every = np.concatenate(runs)
-    every = every - every[:, :1]
-    sums = powers(every.reshape(-1, 2)).reshape(SUMS, *every.shape[:2]).sum(axis=2)
-    found = fits(sums)
-    off = np.sqrt(np.minimum(found.arc, found.line) / (every.shape[1] - 3))
-    return tuple(np.split(off, np.cumsum([len(run) for run in runs])[:-1]))
+def scatter_of(places: Floats, rows: Rows, is_ring: Bools, width: int) -> Scatter:
+    """The scatter of all chains' samples (n, 2) px in windows of so many; a ring's go on past its end."""
+    ring = is_ring & (rows.count > width)
+    count = rows.count + np.where(ring, width, 0)
+    windows = Rows(np.maximum((count - width) // HOP + 1, 0))
+    start = windows.within * HOP
+    index = start[:, None] + np.arange(width)
+    index = rows.first[windows.owner][:, None] + index % np.maximum(rows.count, 1)[windows.owner][:, None]
+    every = places[index] - places[index[:, :1]]
+    found = fits(powers(every.reshape(-1, 2)).reshape(SUMS, *index.shape).sum(axis=2))
+    return Scatter(np.sqrt(np.minimum(found.arc, found.line) / (width - 3)), windows)
 
 
-def _level(scatter: Scatter) -> float:
-    levels = [float(np.quantile(scatter.short, QUANTILE)) * SHORTSIGHT] if scatter.short.size else []
-    if scatter.long.size:
-        levels.append(float(np.quantile(scatter.long, QUANTILE)))
-    return min(levels, default=LEAST_SIGMA)
-
-
-def sigmas(scatters: tuple[Scatter, ...]) -> tuple[float, ...]:
-    """Px per chain: its own scatter; everybody's where it has too few windows."""
-    every = Scatter(
-        *(np.concatenate([np.empty(0), *(getattr(s, side) for s in scatters)]) for side in ("long", "short"))
-    )
-    common = _level(every)
-    own = (_level(s) if s.short.size >= ENOUGH else common for s in scatters)
-    return tuple(max(sigma, LEAST_SIGMA) for sigma in own)
+def sigmas(long: Scatter, short: Scatter) -> Floats:
+    """(c,) px: the own scatter of each chain; everybody's where it has too few windows."""
+    common = np.fmin(short.common() * SHORTSIGHT, long.common())
+    own = np.fmin(short.levels() * SHORTSIGHT, long.levels())
+    found = np.where(short.rows.count >= ENOUGH, own, common)
+    return np.fmax(found, LEAST_SIGMA)

@@ -7,8 +7,9 @@ import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.breaks import Pieces, split
-from core.trace.cracks import CrackChain, Cracks, corners_along
+from core.trace.cracks import CrackChain
 from core.trace.joints import Curve, curves, joint
+from core.trace.rows import rows_of
 from core.trace.samples import Samples
 from core.trace.track import Track
 
@@ -45,42 +46,44 @@ class Run:
 
 def runs_in_pieces(
     chains: tuple[CrackChain, ...],
-    cracks: Cracks,
-    samples: tuple[Samples, ...],
-    noise: tuple[float, ...],
+    corners: tuple[Floats, ...],
+    samples: Samples,
+    noise: Floats,
     trim: int,
 ) -> tuple[Run, ...]:
-    """Every chain split into the fewest pieces its samples ask for, noise px being how far they scatter."""
-    tracks = tuple(_track(own, sigma, trim) for own, sigma in zip(samples, noise, strict=True))
+    """Every chain split into the fewest pieces its samples ask for, noise (c,) px: how far they scatter."""
+    tracks = _tracks(samples, noise, trim)
     fewest = tuple(FEWEST_IN_RING if chain.is_ring else FEWEST for chain in chains)
     speaks = [at for at, track in enumerate(tracks) if len(track) >= fewest[at]]
     found = split(tuple(tracks[at] for at in speaks), tuple(chains[at].is_ring for at in speaks))
-    runs = [
-        Run(chain, corners_along(chain, cracks), track, None, ())
-        for chain, track in zip(chains, tracks, strict=True)
-    ]
+    runs = [Run(*known, None, ()) for known in zip(chains, corners, tracks, strict=True)]
     for at, own, drawn in zip(speaks, found, curves(found), strict=True):
-        runs[at] = Run(chains[at], runs[at].corners, own.track, own.pieces, drawn)
+        runs[at] = Run(chains[at], corners[at], own.track, own.pieces, drawn)
     return tuple(runs)
 
 
-def from_cracks(runs: tuple[Run, ...], which: set[int], cracks: Cracks) -> tuple[Run, ...]:
+def from_cracks(runs: tuple[Run, ...], which: set[int]) -> tuple[Run, ...]:
     """The runs, those at which fitted again to nothing but the midpoints of their cracks."""
     order = sorted(which)
-    chains = tuple(runs[at].chain for at in order)
-    samples = tuple(_midpoints(runs[at].corners) for at in order)
-    plain = runs_in_pieces(chains, cracks, samples, (CRACK_NOISE,) * len(order), 0)
+    chains, corners = tuple(runs[at].chain for at in order), tuple(runs[at].corners for at in order)
+    noise = np.full(len(order), CRACK_NOISE)
+    plain = runs_in_pieces(chains, corners, _midpoints(corners), noise, 0)
     again = dict(zip(order, plain, strict=True))
     return tuple(again.get(at, run) for at, run in enumerate(runs))
 
 
-def _midpoints(corners: Floats) -> Samples:
-    places = (corners[:-1] + corners[1:]) / 2.0
-    count = len(places)
-    nothing = np.zeros(count)
-    return Samples(places, np.arange(count), nothing, np.full(count, np.nan), nothing)
+def _midpoints(corners: tuple[Floats, ...]) -> Samples:
+    places = tuple((own[:-1] + own[1:]) / 2.0 for own in corners)
+    rows = rows_of(places)
+    nothing = np.zeros(len(rows.owner))
+    return Samples(rows, np.vstack(places), rows.within, nothing, np.full(len(nothing), np.nan), nothing)
 
 
-def _track(samples: Samples, sigma: float, trim: int) -> Track:
-    weight = sigma**2 / (sigma**2 + samples.extra**2)
-    return Track(samples.places, weight, samples.step, samples.bend, sigma, trim)
+def _tracks(samples: Samples, noise: Floats, trim: int) -> tuple[Track, ...]:
+    square = noise[samples.rows.owner] ** 2
+    weight = square / (square + samples.extra**2)
+    owns = [samples.rows.own(chain) for chain in range(len(samples.rows))]
+    return tuple(
+        Track(samples.places[own], weight[own], samples.step[own], samples.bend[own], sigma, trim)
+        for own, sigma in zip(owns, noise.tolist(), strict=True)
+    )

@@ -17,7 +17,8 @@ import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
-from core.trace.strips import PLATEAU, Strips, middle, weights
+from core.trace.rows import Rows
+from core.trace.strips import PLATEAU, Strips, middle
 
 #: px; a second reading this far from the first outline says only where to.
 FURTHEST = 1.5
@@ -39,13 +40,15 @@ LEAST_CHANGE = 0.35
 
 @dataclass(frozen=True, eq=False)
 class Samples:
-    """The samples of one chain in order: places (n, 2) px, step (n,) the crack of the chain each belongs to.
+    """The samples of all chains in order: places (n, 2) px, step (n,) the crack of its chain each belongs to.
 
-    bend (n,) px per unit of curvature by which each lies on the hollow side of the true edge; spread (n,)
-    px^2 the variance of the soft edge across itself (noise may make it negative; not finite: unknown);
-    extra (n,) px the standard deviation to expect beyond noise, where a corner or node is near.
+    rows tells whose each is; bend (n,) px per unit of curvature by which each lies on the hollow side of the
+    true edge; spread (n,) px^2 the variance of the soft edge across itself (noise may make it negative; not
+    finite: unknown); extra (n,) px the standard deviation to expect beyond noise, where a corner or node is
+    near.
     """
 
+    rows: Rows
     places: Floats
     step: Ints
     bend: Floats
@@ -60,7 +63,7 @@ def _changes(strips: Strips, share: Floats) -> Floats:
     """(n, 2 reach) what each pixel reads beyond a step at the crack."""
     low_side = np.arange(2 * strips.reach) < strips.reach
     near = middle(share)
-    return np.asarray(np.where(low_side, near - 1.0, near) * weights(strips))
+    return np.asarray(np.where(low_side, near - 1.0, near) * strips.weights)
 
 
 def sums(strips: Strips, share: Floats) -> Floats:
@@ -72,9 +75,7 @@ def first_samples(strips: Strips, share: Floats, blur: float) -> Samples:
     """Places from sums of shares (n, 2 m); none within reach of the chain's own nodes."""
     change = _changes(strips, share)
     shift = change.sum(axis=1)
-    kept = np.abs(shift) < strips.reach
-    if not strips.is_ring:
-        kept &= _clear_of_ends(strips)
+    kept = (np.abs(shift) < strips.reach) & (_clear_of_ends(strips) | strips.is_ring[strips.rows.owner])
     reach = strips.reach
     out = np.abs(np.arange(2 * reach) - reach + 0.5)
     moment = 2.0 * change @ np.where(np.arange(2 * reach) < reach, -out, out)
@@ -83,6 +84,7 @@ def first_samples(strips: Strips, share: Floats, blur: float) -> Samples:
     # A sharp upright edge reads 1/12 for its pixel and 1/12 for sums in place of integrals.
     spread = strips.slant**2 * (moment - shift**2 - 1.0 / 12.0) - 1.0 / 12.0
     return Samples(
+        rows=strips.rows.kept(kept),
         places=(strips.centre + strips.along * shift[:, None])[kept],
         step=strips.step[kept],
         bend=bend_shift(blur, strips.slant)[kept],
@@ -92,8 +94,9 @@ def first_samples(strips: Strips, share: Floats, blur: float) -> Samples:
 
 
 def _clear_of_ends(strips: Strips) -> Bools:
-    """Whether each strip lies further from the chain's ends than it reaches, in cracks."""
-    last = strips.step[-1]
+    """Whether each strip lies further from its chain's ends than it reaches, in cracks."""
+    rows = strips.rows
+    last = strips.step[np.maximum(rows.first + rows.count - 1, 0)][rows.owner]
     return np.asarray(np.minimum(strips.step, last - strips.step) > strips.reach)
 
 
@@ -108,13 +111,12 @@ def _near_others(strips: Strips, blur: float) -> Floats:
 
 
 def _turning(strips: Strips, blur: float) -> Bools:
-    count = len(strips)
+    rows = strips.rows
     width = int(np.ceil(2.0 + 3.0 * blur))
-    index = np.arange(count)
-    if strips.is_ring:
-        ahead, behind = (index + width) % count, (index - width) % count
-    else:
-        ahead, behind = np.minimum(index + width, count - 1), np.maximum(index - width, 0)
+    count, first, ring = rows.count[rows.owner], rows.first[rows.owner], strips.is_ring[rows.owner]
+    ahead, behind = rows.within + width, rows.within - width
+    ahead = first + np.where(ring, ahead % count, np.minimum(ahead, count - 1))
+    behind = first + np.where(ring, behind % count, np.maximum(behind, 0))
     one, other = strips.centre - strips.centre[behind], strips.centre[ahead] - strips.centre
     cross = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
     return np.asarray(np.abs(np.arctan2(cross, np.sum(one * other, axis=1))) > CORNER_TURN)
@@ -137,13 +139,14 @@ def second_samples(strips: Strips, share: Floats, forecast: Floats, footing: Foo
     near, told = middle(share), middle(forecast)
     sides = np.pad(told, ((0, 0), (1, 1)), mode="edge")
     slope = np.maximum(sides[:, :-2] - sides[:, 2:], 0.0) / 2.0
-    weight = slope * weights(strips)
+    weight = slope * strips.weights
     change = np.sum(weight * slope, axis=1)
     shift = np.sum(weight * (near - told), axis=1) / np.maximum(change, 1e-9)
     blind = np.sum(slope, axis=1) < LEAST_CHANGE
     shift = np.where(blind, 0.0, np.clip(shift, -FURTHEST, FURTHEST))
     lost = blind | (np.abs(shift) >= FURTHEST)
     return Samples(
+        rows=strips.rows,
         places=footing.feet + strips.along * shift[:, None],
         step=strips.step,
         bend=np.zeros(len(strips)),
@@ -152,10 +155,9 @@ def second_samples(strips: Strips, share: Floats, forecast: Floats, footing: Foo
     )
 
 
-def blur_of(samples: tuple[Samples, ...]) -> float:
+def blur_of(samples: Samples) -> float:
     """Sigma in px of the blur common to all edges: from the median spread of the strips that are whole."""
-    spread = np.concatenate([np.empty(0), *(s.spread for s in samples)])
-    spread = spread[np.isfinite(spread)]
+    spread = samples.spread[np.isfinite(samples.spread)]
     return float(np.sqrt(max(float(np.median(spread)), 0.0))) if spread.size else 0.0
 
 

@@ -15,6 +15,8 @@ Plot:
 
 from collections.abc import Callable
 
+import numpy as np
+
 from core.cancel import CancelToken
 from core.outline.outline import Face, Outline
 from core.picture.colours import Colours
@@ -81,7 +83,7 @@ def _first_chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
 
 
 def _first_runs(edges: Edges) -> tuple[Run, ...]:
-    return runs_of(edges, edges.samples, (0.0,) * len(edges.chains), FIRST_TRIM)
+    return runs_of(edges, edges.samples, np.zeros(len(edges.chains)), FIRST_TRIM)
 
 
 def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
@@ -93,7 +95,7 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
         token.check()
         if not crowded and (edges.blur > SPOILING_BLUR or distrust is READINGS[-1]):
             guess = better(edges, guess)
-        least = tuple(NOISE_LEFT * noise for noise in noise_of(edges, guess))
+        least = NOISE_LEFT * noise_of(edges, guess)
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
     runs = guess.runs if crowded else tried(edges, guess).runs()
     token.check()
@@ -103,6 +105,6 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
 def _made_sound(chains: Traced, runs: tuple[Run, ...], edges: Edges) -> Traced:
     """The chains, those that have lost their way fitted to their cracks, none crossing anything."""
     if lost := astray(chains, runs):
-        runs = tuple(blunted(run, edges.blur) for run in from_cracks(runs, lost, edges.cracks))
+        runs = tuple(blunted(run, edges.blur) for run in from_cracks(runs, lost))
         chains = fitted(runs, FINE)
     return made_planar(chains, runs)

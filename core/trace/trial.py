@@ -11,6 +11,7 @@ import numpy as np
 from core.trace.edges import Edges
 from core.trace.guess import Guess, guess_from, guess_of, noise_of
 from core.trace.pieces import Run
+from core.trace.rows import Rows
 from core.trace.simpler import (
     LEAST_NOISE,
     SHORTFALL,
@@ -38,8 +39,12 @@ Verdicts = tuple[tuple[Doubtful, Corner], ...]
 
 @dataclass(frozen=True, eq=False)
 class Trial:
-    """The same outline with every doubtful corner as it is, sharp and rounded, and the verdict on each."""
+    """The same outline with every doubtful corner as it is, sharp and rounded, and the verdict on each.
 
+    rows tells whose the strips are that the guesses speak of.
+    """
+
+    rows: Rows
     guesses: dict[Corner, Guess]
     verdicts: Verdicts
 
@@ -56,12 +61,17 @@ class Trial:
 
     def unmixed(self) -> Guess:
         """Runs whose corners are all judged alike as the pixels would have them, the others as they are."""
+        known = self.guesses[Corner.AS_IT_IS]
         sources = [self.guesses[next(iter(way)) if len(way) == 1 else Corner.AS_IT_IS] for way in self.ways()]
+        told = known.told.copy()
+        for run, source in enumerate(sources):
+            if source is not known:
+                told[self.rows.own(run)] = source.told[self.rows.own(run)]
         return Guess(
             tuple(source.runs[run] for run, source in enumerate(sources)),
             tuple(source.traced[run] for run, source in enumerate(sources)),
-            tuple(source.told[run] for run, source in enumerate(sources)),
-            self.guesses[Corner.AS_IT_IS].pixels,
+            told,
+            known.pixels,
         )
 
 
@@ -82,7 +92,7 @@ def tried(edges: Edges, guess: Guess) -> Trial:
     noise = noise_of(edges, guess)
     spoilt = tuple((doubt, Corner.SHARP) for doubt in asked if doubt.short())
     sharp = _sketch(edges, guess, spoilt) if spoilt else guess
-    asked = tuple(_with_radius(edges, sharp, doubt, noise[doubt.run]) for doubt in asked)
+    asked = tuple(_with_radius(edges, sharp, doubt, float(noise[doubt.run])) for doubt in asked)
     asked = tuple(doubt for doubt in asked if doubt.short() or doubt.radius)
     guesses = {Corner.AS_IT_IS: guess}
     if spoilt:
@@ -90,8 +100,9 @@ def tried(edges: Edges, guess: Guess) -> Trial:
     if any(doubt.radius for doubt in asked):
         round_all = tuple((doubt, Corner.ROUNDED if doubt.radius else Corner.SHARP) for doubt in asked)
         guesses[Corner.ROUNDED] = _sketch(edges, guess, round_all)
-    noise = tuple(min(own) for own in zip(*(noise_of(edges, one) for one in guesses.values()), strict=True))
-    return Trial(guesses, tuple((d, chosen(d, _off(edges, guesses, d), noise[d.run])) for d in asked))
+    noise = np.min([noise_of(edges, one) for one in guesses.values()], axis=0)
+    verdicts = tuple((d, chosen(d, _off(edges, guesses, d), float(noise[d.run]))) for d in asked)
+    return Trial(edges.strips.rows, guesses, verdicts)
 
 
 def _sketch(edges: Edges, guess: Guess, verdicts: Verdicts) -> Guess:
@@ -102,9 +113,7 @@ def _sketch(edges: Edges, guess: Guess, verdicts: Verdicts) -> Guess:
     changed = {doubt.run for doubt, _ in verdicts}
     drawn = zip(sketched(runs), guess.traced, strict=True)
     traced = tuple(new if at in changed else old for at, (new, old) in enumerate(drawn))
-    return guess_from(
-        edges, runs, traced, {at: told for at, told in enumerate(guess.told) if at not in changed}
-    )
+    return guess_from(edges, runs, traced)
 
 
 def _reshaped(runs: tuple[Run, ...], verdicts: Verdicts) -> tuple[Run, ...]:
@@ -134,10 +143,12 @@ def _with_radius(edges: Edges, sharp: Guess, doubt: Doubtful, noise: float) -> D
 
 def _off(edges: Edges, guesses: dict[Corner, Guess], doubt: Doubtful) -> dict[Corner, float]:
     """Sum of squared differences near a doubtful corner between the picture and each of its forecasts."""
-    seen = edges.shares[doubt.run]
-    near = strips_near(doubt, edges.strips[doubt.run].step, len(edges.chains[doubt.run].directed))
+    own = edges.strips.rows.own(doubt.run)
+    near = np.nonzero(strips_near(doubt, edges.strips.step[own], len(edges.chains[doubt.run].directed)))[0]
+    near += own.start
+    seen = middle(edges.shares[near])
     return {
-        corner: float(np.sum((middle(seen[near]) - middle(guess.told[doubt.run][near])) ** 2))
+        corner: float(np.sum((seen - middle(guess.told[near])) ** 2))
         for corner, guess in guesses.items()
         if corner is not Corner.ROUNDED or doubt.radius
     }

@@ -26,7 +26,7 @@ def test_a_shape_that_touches_the_border_has_the_border_as_its_edge():
     found = areas(frame_of(["111", "111", "111"]))
     cracks = find_cracks(found)
     (ring,) = string_together(cracks, found)
-    corners = corners_along(ring, cracks)
+    corners = corners_along((ring,), cracks)
     assert ring.is_ring
     assert corners.min() == 0
     assert corners.max() == 3

@@ -31,7 +31,7 @@ def edges_of(ring, spoil=eight_bit, light=None):
 @pytest.mark.parametrize("sigma", [0.0, 0.5, 1.0, 1.5])
 def test_a_circle_is_read_where_it_is_once_its_bend_is_taken_off_whatever_the_blur(sigma):
     edges = edges_of(circle(*AT, RADIUS), blurred(sigma) if sigma else eight_bit)
-    samples = edges.samples[0]
+    samples = edges.samples
     off = np.hypot(*(samples.places - AT).T) - RADIUS
     assert abs(np.mean(off + samples.bend / RADIUS)) < 0.002
     assert np.std(off) < 0.01
@@ -45,7 +45,7 @@ def test_the_blur_of_a_picture_is_measured_within_a_twentieth_of_a_pixel(sigma):
 def test_a_straight_edge_in_light_that_falls_off_is_read_by_its_local_levels():
     light = np.linspace(1.0, 0.6, 120)[None, :, None]
     ring = polygon((20.0, 20.3), (100.0, 27.1), (100.0, 90.0), (20.0, 90.0))
-    places = edges_of(ring, light=light).samples[0].places
+    places = edges_of(ring, light=light).samples.places
     lower = places[(places[:, 1] < 40) & (places[:, 0] > 30) & (places[:, 0] < 90)]
     off = lower[:, 1] - (20.3 + (lower[:, 0] - 20.0) * 6.8 / 80.0)
     assert np.sqrt(np.mean(off**2)) < 0.006
