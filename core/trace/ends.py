@@ -11,8 +11,9 @@ import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.breaks import Pieces
-from core.trace.joints import Curve
+from core.trace.joints import Curves, together
 from core.trace.pieces import Run
+from core.trace.seams import seams_of
 
 #: rad; two edges that turn into each other by more than this may be the sides of a bar.
 TURNED_BACK = np.radians(110.0)
@@ -33,66 +34,81 @@ WIDEST = 12.0
 class Cap:
     """A short line across the end of a bar between two pieces, and the samples it lies between."""
 
-    curve: Curve
+    curve: Curves
     first: int
     last: int
 
 
-def blunted(run: Run, blur: float) -> Run:
-    """The run with a line across every blunt end that its pieces pass over."""
-    if run.pieces is None or len(run.curves) < 2:
-        return run
-    count, breaks = len(run.curves), run.pieces.breaks.tolist()
-    ring = run.chain.is_ring
+def blunted(runs: tuple[Run, ...], blur: float) -> tuple[Run, ...]:
+    """The runs with a line across every blunt end that their pieces pass over."""
+    if not runs:
+        return ()
+    seams = seams_of(runs)
+    one, other = seams.curves[seams.before], seams.curves[seams.after]
+    out = one.headings(seams.near) - other.headings(seams.near)
+    apart = one.nearest(seams.near) - other.nearest(seams.near)
+    width = np.hypot(apart[:, 0], apart[:, 1])
+    blunt = (width > _tip(blur)) & (width < WIDEST)
+    blunt &= np.hypot(out[:, 0], out[:, 1]) >= 2.0 * np.sin(TURNED_BACK / 2.0)
+    caps: dict[int, dict[int, Cap]] = {}
+    for seam in np.nonzero(blunt)[0].tolist():
+        run = int(seams.rows.owner[seam])
+        piece = int(seams.after[seam] - seams.pieces.first[run])
+        cap = _cap(runs[run], piece, out[seam] / np.hypot(*out[seam]), float(width[seam]), blur)
+        if cap is not None:
+            caps.setdefault(run, {})[piece] = cap
+    return tuple(_capped(run, caps[at]) if at in caps else run for at, run in enumerate(runs))
+
+
+def _tip(blur: float) -> float:
+    """px; how far apart the sides of a tip may be."""
+    return max(TIP_WIDTH, SUNK + SUNK_PER_BLUR * blur)
+
+
+def _capped(run: Run, caps: dict[int, Cap]) -> Run:
+    """The run with these caps before the pieces of these numbers."""
+    assert run.pieces is not None  # noqa: S101 - only pieces have ends
     starts, kinds, drawn = [], [], []
-    for piece in range(count):
-        cap = _cap(run, (piece - 1) % count, piece, blur) if piece or ring else None
+    for piece, start in enumerate(run.pieces.breaks[:-1].tolist()):
+        cap = caps.get(piece)
         if cap is not None:
             starts.append(cap.first)
             kinds.append(False)
             drawn.append(cap.curve)
-        starts.append(cap.last if cap is not None else breaks[piece])
+        starts.append(cap.last if cap is not None else start)
         kinds.append(bool(run.pieces.is_arc[piece]))
-        drawn.append(run.curves[piece])
-    if len(starts) == count:
-        return run
-    return _rebuilt(run, starts, kinds, drawn)
+        drawn.append(run.curves[piece : piece + 1])
+    return rebuilt(run, starts, kinds, together(drawn))
 
 
-def _rebuilt(run: Run, starts: list[int], kinds: list[bool], drawn: list[Curve]) -> Run:
-    assert run.pieces is not None  # noqa: S101 - blunted asks first
+def rebuilt(run: Run, starts: list[int], kinds: list[bool], drawn: Curves) -> Run:
+    """The run with pieces that begin at samples starts; a ring is opened at the first of them."""
+    assert run.pieces is not None  # noqa: S101 - only runs in pieces are given others
     if not run.chain.is_ring:
         breaks = np.array([*starts, len(run.track) - 1])
-        return replace(run, pieces=Pieces(breaks, np.array(kinds), run.pieces.cost), curves=tuple(drawn))
+        return replace(run, pieces=Pieces(breaks, np.array(kinds), run.pieces.cost), curves=drawn)
     size = len(run.track) - 1
     names = ("places", "weight", "step", "bend")
     bare = replace(run.track, **{name: getattr(run.track, name)[:-1] for name in names})
     breaks = np.append((np.array(starts) - starts[0]) % size, size)
     pieces = Pieces(breaks, np.array(kinds), run.pieces.cost)
-    return replace(run, track=bare.rolled(starts[0] % size), pieces=pieces, curves=tuple(drawn))
+    return replace(run, track=bare.rolled(starts[0] % size), pieces=pieces, curves=drawn)
 
 
-def _cap(run: Run, before: int, after: int, blur: float) -> Cap | None:
+def _cap(run: Run, after: int, out: Floats, width: float, blur: float) -> Cap | None:
+    """The cap before a piece, out (2,) being the way its bar points there."""
     assert run.pieces is not None  # noqa: S101 - as above
-    one, other = run.curves[before], run.curves[after]
+    count = len(run.curves)
     at = int(run.pieces.breaks[after])
-    near = run.track.places[at]
-    out = one.heading(near) - other.heading(near)
-    if np.hypot(*out) < 2.0 * np.sin(TURNED_BACK / 2.0):
-        return None
-    out = out / np.hypot(*out)
-    width = float(np.hypot(*(one.nearest(near) - other.nearest(near))))
-    tip = max(TIP_WIDTH, SUNK + SUNK_PER_BLUR * blur)
-    if not tip < width < WIDEST:
-        return None
     end = _furthest(run, int(run.track.step[at]), out, width)
-    left, right = one.nearest(end), other.nearest(end)
+    both = run.curves[np.array([(after - 1) % count, after])]
+    left, right = both.nearest(np.array([end, end]))
     across = right - left
     apart = float(np.hypot(*across))
-    if apart < tip:
+    if apart < _tip(blur):
         return None
     first, last = _between(run, at, (left + right) / 2.0, out, apart)
-    return Cap(Curve(end, across / apart, 0.0), first, last)
+    return Cap(Curves(end[None], (across / apart)[None], np.zeros(1)), first, last)
 
 
 def _furthest(run: Run, step: int, out: Floats, width: float) -> Floats:

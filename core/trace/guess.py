@@ -45,8 +45,7 @@ def runs_of(edges: Edges, samples: Samples, least: Floats, trim: int) -> tuple[R
     is_ring = edges.strips.is_ring
     long, short = (scatter_of(samples.places, samples.rows, is_ring, width) for width in (LONG, SHORT))
     noise = np.clip(np.maximum(sigmas(long, short), least), edges.least_sigma, MOST_NOISE)
-    runs = runs_in_pieces(edges.chains, edges.corners, samples, noise, trim)
-    return tuple(blunted(run, edges.blur) for run in runs)
+    return blunted(runs_in_pieces(edges.chains, edges.corners, samples, noise, trim), edges.blur)
 
 
 def guess_of(edges: Edges, runs: tuple[Run, ...]) -> Guess:

@@ -1,14 +1,13 @@
 """One chain's samples with the pieces they were split into: what the joint fit starts from."""
 
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
 from core.outline.segments import Floats
 from core.trace.breaks import Pieces, split
 from core.trace.cracks import CrackChain
-from core.trace.joints import Curve, curves, joint
+from core.trace.joints import NO_CURVES, Curves, curves
 from core.trace.rows import rows_of
 from core.trace.samples import Samples
 from core.trace.track import Track
@@ -32,16 +31,7 @@ class Run:
     corners: Floats
     track: Track
     pieces: Pieces | None
-    curves: tuple[Curve, ...]
-
-    @cached_property
-    def inner_joints(self) -> tuple[Floats, ...]:
-        """Where each piece meets the next; kept, because many outlines are tried with most runs the same."""
-        if self.pieces is None:
-            return ()
-        breaks = self.pieces.breaks[1:-1].tolist()
-        pairs = zip(self.curves, self.curves[1:], breaks, strict=False)
-        return tuple(joint(one, other, self.track.places[at]) for one, other, at in pairs)
+    curves: Curves
 
 
 def runs_in_pieces(
@@ -56,7 +46,7 @@ def runs_in_pieces(
     fewest = tuple(FEWEST_IN_RING if chain.is_ring else FEWEST for chain in chains)
     speaks = [at for at, track in enumerate(tracks) if len(track) >= fewest[at]]
     found = split(tuple(tracks[at] for at in speaks), tuple(chains[at].is_ring for at in speaks))
-    runs = [Run(*known, None, ()) for known in zip(chains, corners, tracks, strict=True)]
+    runs = [Run(*known, None, NO_CURVES) for known in zip(chains, corners, tracks, strict=True)]
     for at, own, drawn in zip(speaks, found, curves(found), strict=True):
         runs[at] = Run(chains[at], corners[at], own.track, own.pieces, drawn)
     return tuple(runs)

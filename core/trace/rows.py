@@ -1,5 +1,6 @@
 """Runs of different lengths kept one behind the other in one array, so that all are worked on at once."""
 
+from collections.abc import Sequence, Sized
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -55,6 +56,6 @@ class Rows:
         return found
 
 
-def rows_of(runs: tuple[Floats | Ints, ...]) -> Rows:
-    """The lengths of these arrays."""
+def rows_of(runs: Sequence[Sized]) -> Rows:
+    """The lengths of these runs."""
     return Rows(np.array([len(run) for run in runs], dtype=np.int64))

@@ -7,16 +7,18 @@ one arc that runs on smoothly at both ends. Its radius follows from the area by 
 of the sharp corner, which no blur changes. The cheapest way to say it, within the pixels' noise, is taken.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
 from core.outline.segments import Floats
-from core.trace.breaks import ARC_PRICE, LEAST_RADIUS, LINE_PRICE, Pieces
+from core.trace.breaks import ARC_PRICE, LEAST_RADIUS, LINE_PRICE
+from core.trace.ends import rebuilt
 from core.trace.faces import Bools, Ints
-from core.trace.joints import Curve, crossings, turn_at
+from core.trace.joints import Curves, nearest_crossings, together, turns_at
 from core.trace.pieces import Run
+from core.trace.seams import seams_of
 
 #: px a short piece is shorter than, and for every px of blur; and the most of them between two others.
 SHORT, SHORT_PER_BLUR = 5.0, 4.0
@@ -52,7 +54,8 @@ class Doubtful:
     """The pieces of a run before and after a corner (in a ring the latter may run past its end).
 
     first and last are the cracks between which its short pieces lie, price their cost in squared sigmas; at
-    px is where its neighbours meet, turning by turn rad; radius px is that of the arc to try, 0 for none.
+    px is where its neighbours meet, turning by turn rad from the heading into to the heading out; radius px
+    is that of the arc to try, 0 for none.
     """
 
     run: int
@@ -63,6 +66,8 @@ class Doubtful:
     price: float
     at: tuple[float, float]
     turn: float
+    into: tuple[float, float]
+    out: tuple[float, float]
     radius: float = 0.0
 
     def short(self) -> range:
@@ -73,60 +78,58 @@ class Doubtful:
 def doubtful(runs: tuple[Run, ...], blur: float) -> tuple[Doubtful, ...]:
     """Every corner between two long pieces, at most MOST_SHORT short ones between them."""
     longest = SHORT + SHORT_PER_BLUR * blur
-    return tuple(
-        doubt
+    seams = seams_of(runs)
+    steps = seams.places[seams.last] - seams.places[seams.first]
+    is_long = np.hypot(steps[:, 0], steps[:, 1]) >= longest
+    asked = [
+        (index, one, other)
         for index, run in enumerate(runs)
-        if run.pieces is not None
-        for one, other in _neighbours(run, run.pieces, longest)
-        if (doubt := _doubt(index, run, one, other, 2.0 * longest)) is not None
+        for one, other in _neighbours(is_long[seams.pieces.own(index)], is_ring=run.chain.is_ring)
+    ]
+    if not asked:
+        return ()
+    run, before, after = np.array(asked).T
+    first, count = seams.pieces.first[run], seams.pieces.count[run]
+    one, other = seams.curves[first + before], seams.curves[first + after % count]
+    middles = [_middle(runs[index], *pair) for index, *pair in asked]
+    met = nearest_crossings(one, other, seams.places[seams.tracks.first[run] + middles])
+    there = np.nonzero(met.away <= 2.0 * longest)[0]
+    at = met.at[there]
+    corners = Meetings(
+        at, turns_at(one[there], other[there], at), one[there].headings(at), other[there].headings(at)
     )
+    return tuple(_doubt(runs, asked[k], corners, row) for row, k in enumerate(there.tolist()))
 
 
-def _neighbours(run: Run, pieces: Pieces, longest: float) -> list[tuple[int, int]]:
-    """Long pieces and the next long one after each."""
-    length = np.hypot(*np.diff(run.track.places[pieces.breaks], axis=0).T)
-    long_ones = np.nonzero(length >= longest)[0].tolist()
+def _neighbours(is_long: Bools, *, is_ring: bool) -> list[tuple[int, int]]:
+    """Long pieces of one run and the next long one after each."""
+    long_ones = np.nonzero(is_long)[0].tolist()
     if len(long_ones) < 2:
         return []
-    gaps = list(zip(long_ones, [*long_ones[1:], long_ones[0] + len(length)], strict=True))
-    return [gap for gap in (gaps if run.chain.is_ring else gaps[:-1]) if gap[1] - gap[0] - 1 <= MOST_SHORT]
-
-
-def _doubt(index: int, run: Run, one: int, other: int, reach: float) -> Doubtful | None:
-    assert run.pieces is not None  # noqa: S101 - doubtful asks only runs in pieces
-    met = _met(run, one, other, reach)
-    if met is None:
-        return None
-    count, size = len(run.curves), _size(run)
-    first, last = (int(run.track.step[at % size]) for at in _span(run, one, other))
-    kinds = [bool(run.pieces.is_arc[k % count]) for k in range(one + 1, other)]
-    price = sum(ARC_PRICE if kind else LINE_PRICE for kind in kinds)
-    at = float(met.at[0]), float(met.at[1])
-    return Doubtful(index, one, other, first, last, price, at, met.turn)
+    gaps = list(zip(long_ones, [*long_ones[1:], long_ones[0] + len(is_long)], strict=True))
+    return [gap for gap in (gaps if is_ring else gaps[:-1]) if gap[1] - gap[0] - 1 <= MOST_SHORT]
 
 
 @dataclass(frozen=True, eq=False)
-class Meeting:
-    """Where the neighbours of a group meet, how much they turn there (rad), and their headings."""
+class Meetings:
+    """Where the neighbours of groups meet (n, 2), how much they turn there (n,) rad, and their headings."""
 
     at: Floats
-    turn: float
+    turn: Floats
     into: Floats
     out: Floats
 
 
-def _met(run: Run, before: int, after: int, reach: float) -> Meeting | None:
-    count = len(run.curves)
-    one, other = run.curves[before], run.curves[after % count]
-    found = crossings(one, other)
-    if not len(found):
-        return None
-    near = run.track.places[_middle(run, before, after)]
-    away = np.hypot(*(found - near).T)
-    at = found[int(np.argmin(away))]
-    if float(away.min()) > reach:
-        return None
-    return Meeting(at, turn_at(one, other, at), one.heading(at), other.heading(at))
+def _doubt(runs: tuple[Run, ...], asked: tuple[int, int, int], met: Meetings, row: int) -> Doubtful:
+    index, one, other = asked
+    run = runs[index]
+    assert run.pieces is not None  # noqa: S101 - doubtful asks only runs in pieces
+    count, size = len(run.curves), _size(run)
+    first, last = (int(run.track.step[at % size]) for at in _span(run, one, other))
+    kinds = [bool(run.pieces.is_arc[k % count]) for k in range(one + 1, other)]
+    price = sum(ARC_PRICE if kind else LINE_PRICE for kind in kinds)
+    at, into, out = ((float(side[row, 0]), float(side[row, 1])) for side in (met.at, met.into, met.out))
+    return Doubtful(index, one, other, first, last, price, at, float(met.turn[row]), into, out)
 
 
 def _size(run: Run) -> int:
@@ -151,9 +154,9 @@ def reshaped(run: Run, wanted: tuple[tuple[Doubtful, Corner], ...]) -> Run:
     """The run with some of its short pieces gone, or one arc in their place where such an arc exists."""
     assert run.pieces is not None  # noqa: S101 - only runs in pieces have corners
     count, size = len(run.curves), _size(run)
-    starts = {k: int(run.pieces.breaks[k]) for k in range(count)}
-    kinds = {k: bool(run.pieces.is_arc[k]) for k in range(count)}
-    drawn = dict(enumerate(run.curves))
+    starts = dict(enumerate(run.pieces.breaks[:-1].tolist()))
+    kinds = dict(enumerate(run.pieces.is_arc.tolist()))
+    drawn = {k: run.curves[k : k + 1] for k in range(count)}
     for doubt, corner in wanted:
         after = doubt.after % count
         arc = _fillet(run, doubt) if corner is Corner.ROUNDED and doubt.radius else None
@@ -167,28 +170,16 @@ def reshaped(run: Run, wanted: tuple[tuple[Doubtful, Corner], ...]) -> Run:
             starts[put], kinds[put], drawn[put] = arc.first % size, True, arc.curve
             starts[after] = arc.last % size
     order = sorted(starts, key=lambda k: (k % count, k))
-    return _strung(run, [starts[k] for k in order], [kinds[k] for k in order], [drawn[k] for k in order])
-
-
-def _strung(run: Run, starts: list[int], kinds: list[bool], drawn: list[Curve]) -> Run:
-    """The run with pieces that begin at samples starts; a ring is opened at the first of them."""
-    assert run.pieces is not None  # noqa: S101 - as above
-    if not run.chain.is_ring:
-        breaks = np.array([*starts, len(run.track) - 1])
-        return replace(run, pieces=Pieces(breaks, np.array(kinds), run.pieces.cost), curves=tuple(drawn))
-    size = _size(run)
-    names = ("places", "weight", "step", "bend")
-    bare = replace(run.track, **{name: getattr(run.track, name)[:-1] for name in names})
-    breaks = np.append((np.array(starts) - starts[0]) % size, size)
-    pieces = Pieces(breaks, np.array(kinds), run.pieces.cost)
-    return replace(run, track=bare.rolled(starts[0]), pieces=pieces, curves=tuple(drawn))
+    return rebuilt(
+        run, [starts[k] for k in order], [kinds[k] for k in order], together([drawn[k] for k in order])
+    )
 
 
 @dataclass(frozen=True, eq=False)
 class Fillet:
     """An arc that touches both neighbours of a corner, and the samples it lies between."""
 
-    curve: Curve
+    curve: Curves
     first: int
     last: int
 
@@ -198,16 +189,16 @@ def _fillet(run: Run, doubt: Doubtful) -> Fillet | None:
 
     A circle of radius r in a corner that turns by a touches its sides r tan(a / 2) from it.
     """
-    met = _met(run, doubt.before, doubt.after, np.inf)
-    if met is None:
+    radius, at = doubt.radius, np.array(doubt.at)
+    into, out = np.array(doubt.into), np.array(doubt.out)
+    inward = (out - into) / np.hypot(*(out - into))
+    reach = radius * np.tan(abs(doubt.turn) / 2.0)
+    centre = at + inward * (radius / np.cos(doubt.turn / 2.0))
+    first, last = _touching(run, doubt, at - reach * into, at + reach * out)
+    if last - first < 2:
         return None
-    radius = doubt.radius
-    inward = (met.out - met.into) / np.hypot(*(met.out - met.into))
-    reach = radius * np.tan(abs(met.turn) / 2.0)
-    centre = met.at + inward * (radius / np.cos(met.turn / 2.0))
-    first, last = _touching(run, doubt, met.at - reach * met.into, met.at + reach * met.out)
-    sense = np.array([np.sign(met.turn), 0.0])
-    return Fillet(Curve(centre, sense, radius), first, last) if last - first >= 2 else None
+    sense = np.array([[np.sign(doubt.turn), 0.0]])
+    return Fillet(Curves(centre[None], sense, np.array([radius])), first, last)
 
 
 def radius_of(area: float, turn: float) -> float:

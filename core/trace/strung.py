@@ -7,7 +7,7 @@ import numpy as np
 from core.outline.segments import Floats
 from core.trace.faces import Ints
 from core.trace.moments import moved, powers
-from core.trace.track import Track
+from core.trace.track import Track, trims
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,8 +25,8 @@ class Strung:
     trim: int
 
     def trims(self, length: Ints) -> Ints:
-        """Samples to leave out at either end of pieces that span length steps: fewer in short pieces."""
-        return np.asarray(np.clip((length - 1) // 2, 0, self.trim))
+        """Samples to leave out at either end of pieces that span length steps."""
+        return trims(length, self.trim)
 
     def powers(self, sample: Ints, origin: Floats) -> Floats:
         """(9, n): what samples (n,) add to sums about origins (n, 2)."""

@@ -1,25 +1,23 @@
 """The joint fit of all chains that hang together at nodes.
 
-Plot: first joints and nodes (knots_of) -> samples handed to their segments, none beside a corner (pull_of)
+Plot: first joints and nodes (knots.py) -> samples handed to their segments, none beside a corner (pull_of)
 -> Gauss-Newton free, then with every likely joint held smooth; a joint stays smooth where holding it costs
 the samples little -> arcs that are straight within their doubt become lines -> Gauss-Newton
 again -> Chains with the standard deviation expected of their place.
 """
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 
 from core.outline.chain import Chain
 from core.outline.segments import Floats
 from core.trace.faces import Bools, Ints
-from core.trace.joints import joint, turn_at
+from core.trace.knots import Knotted, knots_of
 from core.trace.pieces import Run
-from core.trace.refine import WIDEST_HALF, Bends, Effort, Knots, Pull, Refined, equations, refined, turns
+from core.trace.refine import Bends, Effort, Knots, Pull, Refined, equations, refined, turns
+from core.trace.track import trims
 
-#: rad; joints that turn more are corners without asking.
-SMOOTH_BELOW = np.radians(35.0)
 #: Squared sigmas that holding a joint smooth may cost its two neighbours, MOST_COUNTED samples at most.
 SMOOTH_COST = 12.0
 MOST_COUNTED = 40
@@ -31,22 +29,7 @@ STRAIGHT = 3.5
 #: For an outline that is only compared with the picture, and for the one that is handed on.
 ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-4, 1e-5)
 
-#: Nodes beyond which all stay where their chains first say: such a web is a photograph, not a drawing, and
-#: to solve it as a whole takes long.
-MOST_NODES = 250
-
 Traced = tuple[tuple[Chain, float], ...]
-
-
-@dataclass(frozen=True, eq=False)
-class Knotted:
-    """Knots with, for every segment, its run (s,), and for every run its points in order."""
-
-    knots: Knots
-    points_of: tuple[Ints, ...]
-    segments_of: tuple[Ints, ...]
-    maybe: Bends
-    frozen: Bools
 
 
 def fitted(runs: tuple[Run, ...], effort: Effort) -> Traced:
@@ -72,115 +55,6 @@ def _chains(runs: tuple[Run, ...], knotted: Knotted, knots: Knots) -> Traced:
     )
 
 
-def _node_points(runs: tuple[Run, ...]) -> dict[int, Floats]:
-    """First guess of every node: the mean of where its chains pass nearest to its lattice corner."""
-    found: dict[int, list[Floats]] = {}
-    corner: dict[int, Floats] = {}
-    for run in runs:
-        if run.chain.is_ring:
-            continue
-        for node, place, side in ((run.chain.tail, run.corners[0], 0), (run.chain.head, run.corners[-1], -1)):
-            corner[node] = place
-            near = run.curves[side].nearest(place) if run.curves else place
-            if np.hypot(*(near - place)) < 3.0:
-                found.setdefault(node, []).append(near)
-    return {node: np.mean(found.get(node, [corner[node]]), axis=0) for node in sorted(corner)}
-
-
-def _ring_points(run: Run) -> list[Floats]:
-    """The joints of a ring, its cut first; a circle has two, opposite each other."""
-    if run.pieces is None:
-        x, y = (run.corners.min(axis=0) + run.corners.max(axis=0)) / 2.0
-        wide, high = (run.corners.max(axis=0) - run.corners.min(axis=0)) / 2.0
-        return [np.array([x - wide, y]), np.array([x + wide, y])] if high else []
-    first, last = run.curves[0], run.curves[-1]
-    if len(run.curves) == 1:
-        start = first.nearest(run.track.places[0])
-        return [start, 2.0 * first.on - start]
-    return [joint(last, first, run.track.places[0]), *run.inner_joints]
-
-
-def _bulge(run: Run, piece: int, start: Floats, end: Floats) -> float:
-    """Of the arc from start to end on its circle, the way round that is nearest to as long as its samples.
-
-    A sweep may come out a little backwards: a nearly empty arc.
-    """
-    curve = run.curves[piece]
-    if curve.radius <= 0.0 or run.pieces is None:
-        return 0.0
-    first, last = run.pieces.breaks[piece : piece + 2].tolist()
-    steps = np.diff(run.track.places[first : last + 1], axis=0)
-    expected = float(np.hypot(steps[:, 0], steps[:, 1]).sum()) / curve.radius
-    a, b = start - curve.on, end - curve.on
-    sense = float(curve.along[0])
-    sweep = float(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) * sense
-    if expected - sweep > np.pi:
-        sweep = min(sweep + 2.0 * np.pi, 2.0 * WIDEST_HALF)
-    return float(sense * np.tan(sweep / 4.0))
-
-
-def knots_of(runs: tuple[Run, ...]) -> Knotted:
-    """Points and segments of a group, and the joints that may be smooth."""
-    nodes = _node_points(runs)
-    points: list[Floats] = list(nodes.values())
-    place_of = {node: index for index, node in enumerate(nodes)}
-    rows: list[tuple[int, int, float, bool]] = []
-    maybe: list[tuple[int, int]] = []
-    points_of, segments_of = [], []
-    for run in runs:
-        if run.chain.is_ring:
-            own = list(range(len(points), len(points) + len(ring := _ring_points(run))))
-            points += ring
-            own.append(own[0])
-        else:
-            inner = run.inner_joints
-            own = [
-                place_of[run.chain.tail],
-                *range(len(points), len(points) + len(inner)),
-                place_of[run.chain.head],
-            ]
-            points += inner
-        first = len(rows)
-        for piece, (tail, head) in enumerate(pairwise(own)):
-            rows.append((tail, head, *_segment(run, piece, points[tail], points[head])))
-        maybe += _maybe_smooth(run, [points[i] for i in own], first)
-        points_of.append(np.array(own))
-        segments_of.append(np.arange(first, len(rows)))
-    tails, heads, bulges, kinds = (np.array(column) for column in zip(*rows, strict=True))
-    knots = Knots(np.array(points), tails, heads, bulges.astype(np.float64), kinds.astype(bool))
-    before, after = np.array(maybe, dtype=np.int64).reshape(-1, 2).T
-    frozen = np.arange(len(points)) < (len(nodes) if len(nodes) > MOST_NODES else 0)
-    return Knotted(knots, tuple(points_of), tuple(segments_of), Bends(before, after), frozen)
-
-
-def _segment(run: Run, piece: int, start: Floats, end: Floats) -> tuple[float, bool]:
-    if run.pieces is None:
-        return (_sense(run.corners), True) if run.chain.is_ring else (0.0, False)
-    if len(run.curves) == 1 and run.chain.is_ring:
-        return float(run.curves[0].along[0]), True
-    return _bulge(run, piece, start, end), bool(run.pieces.is_arc[piece])
-
-
-def _sense(ring: Floats) -> float:
-    """1 for corners (n + 1, 2) that run counter-clockwise, else -1."""
-    x, y = (ring - ring[0]).T
-    return 1.0 if float(np.sum(x[:-1] * y[1:] - y[:-1] * x[1:])) >= 0.0 else -1.0
-
-
-def _maybe_smooth(run: Run, points: list[Floats], first: int) -> list[tuple[int, int]]:
-    """Pairs of segments whose joint turns little, an arc on one side at least."""
-    count = len(points) - 1
-    if run.pieces is None or (run.chain.is_ring and len(run.curves) == 1):
-        return [(first, first + 1), (first + 1, first)] if run.chain.is_ring else []
-    pairs = [(k, k + 1) for k in range(count - 1)] + ([(count - 1, 0)] if run.chain.is_ring else [])
-    return [
-        (first + a, first + b)
-        for a, b in pairs
-        if (run.pieces.is_arc[a] or run.pieces.is_arc[b])
-        and abs(turn_at(run.curves[a], run.curves[b], points[b])) < SMOOTH_BELOW
-    ]
-
-
 @dataclass(frozen=True, eq=False)
 class Spans:
     """All samples of all runs, and for every segment (s,) the first and last of its own, and its trim.
@@ -204,17 +78,19 @@ def spans_of(runs: tuple[Run, ...], knotted: Knotted) -> Spans:
     for run, segments in zip(runs, knotted.segments_of, strict=True):
         cuts = _cuts(run, len(segments))
         if len(cuts):
-            first[segments], last[segments] = cuts[:-1] + start, cuts[1:] + start
-            trim[segments] = run.track.trims(np.diff(cuts))
+            own = slice(int(segments[0]), int(segments[-1]) + 1)
+            first[own], last[own], trim[own] = cuts[:-1] + start, cuts[1:] + start, run.track.trim
         start += len(run.track)
     tracks = [run.track for run in runs]
+    counts = [len(track) for track in tracks]
+    weight = np.concatenate([track.weight for track in tracks])
     return Spans(
-        np.vstack([track.places for track in tracks]),
-        np.concatenate([track.sigma / np.sqrt(track.weight) for track in tracks]),
+        np.concatenate([track.places for track in tracks]),
+        np.repeat([track.sigma for track in tracks], counts) / np.sqrt(weight),
         np.concatenate([track.bend for track in tracks]),
         first,
         last,
-        trim,
+        trims(last - first, trim),
     )
 
 

@@ -105,6 +105,6 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
 def _made_sound(chains: Traced, runs: tuple[Run, ...], edges: Edges) -> Traced:
     """The chains, those that have lost their way fitted to their cracks, none crossing anything."""
     if lost := astray(chains, runs):
-        runs = tuple(blunted(run, edges.blur) for run in from_cracks(runs, lost))
+        runs = blunted(from_cracks(runs, lost), edges.blur)
         chains = fitted(runs, FINE)
     return made_planar(chains, runs)

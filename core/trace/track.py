@@ -37,6 +37,7 @@ class Track:
             bend=self.bend[order],
         )
 
-    def trims(self, length: Ints) -> Ints:
-        """Samples to leave out at either end of pieces that span length steps: fewer in short pieces."""
-        return np.asarray(np.clip((length - 1) // 2, 0, self.trim))
+
+def trims(length: Ints, most: Ints | int) -> Ints:
+    """Samples to leave out at either end of pieces that span length steps: fewer in short pieces."""
+    return np.asarray(np.clip((length - 1) // 2, 0, most))

@@ -10,6 +10,7 @@ from core.cancel import NEVER
 from core.outline.chain import Chain
 from core.picture.colours import Colours
 from core.trace.cracks import CrackChain
+from core.trace.joints import NO_CURVES
 from core.trace.pieces import Run
 from core.trace.planar import made_planar
 from core.trace.trace import trace
@@ -88,7 +89,7 @@ def ring_of(size, middle, left, right):
     corners = np.array([[-half, -half], [half, -half], [half, half], [-half, half], [-half, -half]]) + middle
     cracks = shapely.get_coordinates(shapely.segmentize(shapely.LineString(corners), 1.0))
     chain = CrackChain(np.arange(len(cracks) - 1), left, right, is_ring=True, tail=-1, head=-1)
-    return Chain(corners, np.zeros(4), left, right), Run(chain, cracks, None, None, ())
+    return Chain(corners, np.zeros(4), left, right), Run(chain, cracks, None, None, NO_CURVES)
 
 
 def test_a_ring_that_has_run_away_is_drawn_along_its_cracks_and_what_it_crossed_stays_as_it_was():
