@@ -76,10 +76,10 @@ def candidates(track: Track) -> Ints:
         if len(corners) <= MOST_CANDIDATES:
             break
         reach *= 1.5
-    names, wanted = (np.ascontiguousarray(side).view(np.int64)[:, 0] for side in (places, corners))
-    picked = np.isin(names, wanted)
-    picked[[0, -1]] = True
-    found = np.nonzero(picked)[0]
+    names, wanted = (np.ascontiguousarray(side).view(np.int64)[:, 0].tolist() for side in (places, corners))
+    kept = set(wanted)
+    last = len(names) - 1
+    found = np.array([at for at, name in enumerate(names) if name in kept or at in (0, last)])
     return (
         found
         if len(found) <= SIDES[-1]

@@ -7,6 +7,7 @@ meets only the one before and the one after, and is eliminated in turn.
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -109,13 +110,13 @@ def laid_out(count: int, links: Ints) -> Layout:
 
 def _neighbours(count: int, links: Ints) -> list[list[int]]:
     """What each unknown reaches: the first of a row all others of it, and they the first."""
-    found: list[list[int]] = [[] for _ in range(count)]
-    for first, *others in links.tolist():
-        for item in others:
-            if item >= 0:
-                found[first].append(item)
-                found[item].append(first)
-    return found
+    first, other = np.repeat(links[:, 0], links.shape[1] - 1), links[:, 1:].ravel()
+    first, other = first[other >= 0], other[other >= 0]
+    pairs = np.unique(np.concatenate((first * count + other, other * count + first)))
+    here, there = np.divmod(pairs, max(count, 1))
+    ends = np.searchsorted(here, np.arange(count + 1)).tolist()
+    reached = there.tolist()
+    return [reached[start:stop] for start, stop in pairwise(ends)]
 
 
 def _reached(start: int, neighbours: list[list[int]], seen: bytearray) -> list[int]:

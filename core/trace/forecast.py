@@ -47,16 +47,17 @@ def forecast(
     jump = (colours[sides[:, 1]] - colours[sides[:, 0]])[owner]
     cells, owner, climb = _steps(joined(chains), height, width)
     bands = []
+    rim = ground.astype(np.float32)
     for band in range(3):
         steps = np.bincount(cells, weights=jump[owner, band] * climb, minlength=height * (width + 1))
         columns = steps.astype(np.float64).reshape(width + 1, height)  # no steps at all are whole numbers
         columns[0] += ground[band]
         for column in range(1, width):  # a whole column at a time is many times as quick as cumsum
             columns[column] += columns[column - 1]
-        bands.append(cv2.transpose(_blurred(columns[:width].astype(np.float32), blur)))
-    rim = [float(part) for part in ground.astype(np.float32)]
-    page = cv2.copyMakeBorder(cv2.merge(bands), 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=rim)
-    return np.asarray(page, dtype=np.float32)
+        page = np.full((width + 2, height + 2), rim[band])
+        page[1:-1, 1:-1] = _blurred(columns[:width].astype(np.float32), blur)
+        bands.append(cv2.transpose(page))
+    return np.asarray(cv2.merge(bands), dtype=np.float32)
 
 
 def grain_of(pixels: NDArray[np.float32], told: NDArray[np.float32]) -> float:

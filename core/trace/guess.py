@@ -1,7 +1,7 @@
 """An outline put to the test: what the pixels should read if it were true, against what they do read.
 
 Plot: fit the runs (guess_of) -> forecast the picture and read the forecast with the same strips -> from the
-differences come the noise of the pixels (noise_of) and better samples (read_again).
+differences come the noise of the pixels and better samples (read_again).
 """
 
 from dataclasses import dataclass
@@ -32,11 +32,16 @@ ALL_BUT_MISTAKES = 0.98
 
 @dataclass(frozen=True, eq=False)
 class Guess:
-    """Runs in pieces, the chains fitted to them, what all strips read in the forecast, and that."""
+    """Runs in pieces, the chains fitted to them, and their forecast, the pixels of the framed picture.
+
+    told (n, 2 m) are the shares that all strips read in it; noise (c,), as a share of contrast, is how far
+    each chain's pixels typically read from it.
+    """
 
     runs: tuple[Run, ...]
     traced: Traced
     told: Floats
+    noise: Floats
     pixels: NDArray[np.float32]
 
 
@@ -65,12 +70,12 @@ def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
     )
     told = hue_softened(told, edges.bands.hue_blur)
     told = cut_off(told, grain_of(frame.pixels, told))
-    return Guess(runs, traced, shares(edges.strips, told), told)
+    read = shares(edges.strips, told)
+    return Guess(runs, traced, read, _noise(edges, read), told)
 
 
-def noise_of(edges: Edges, guess: Guess) -> Floats:
-    """(c,) as a share of contrast: how far each chain's pixels typically read from the forecast."""
-    off = np.abs(middle(edges.shares) - middle(guess.told))
+def _noise(edges: Edges, told: Floats) -> Floats:
+    off = np.abs(middle(edges.shares) - middle(told))
     found = []
     for chain in range(len(edges.chains)):
         own = off[edges.strips.rows.own(chain)].ravel()

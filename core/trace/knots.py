@@ -18,6 +18,10 @@ SMOOTH_BELOW = np.radians(35.0)
 #: px; a chain that passes further from a node's lattice corner says nothing about its place.
 NODE_REACH = 3.0
 
+#: Rounds to where the curves at a node cross, and what keeps it where it is if they are parallel: the square
+#: of the sine of some 3 degrees.
+CROSSING_ROUNDS, LEAST_CROSSING = 3, 3e-3
+
 #: Nodes beyond which all stay where their chains first say: such a web is a photograph, not a drawing, and
 #: to solve it as a whole takes long.
 MOST_NODES = 250
@@ -89,8 +93,31 @@ def nodes_of(runs: tuple[Run, ...], seams: Seams) -> Nodes:
     believed = (np.hypot(*(near - corners).T) < NODE_REACH).astype(np.float64)
     many = np.bincount(which, weights=believed)
     sums = np.column_stack([np.bincount(which, weights=believed * side) for side in near.T])
-    points = sums / np.maximum(many, 1.0)[:, None]
-    return Nodes(np.where(many[:, None] > 0.0, points, corners[where]), tail, head)
+    points = np.where(many[:, None] > 0.0, sums / np.maximum(many, 1.0)[:, None], corners[where])
+    heard = speaks[believed[speaks] > 0.0]
+    drawn = seams.curves[np.concatenate((first, first + count - 1))[heard]]
+    return Nodes(crossed(points, drawn, which[heard]), tail, head)
+
+
+def crossed(points: Floats, curves: Curves, which: Ints) -> Floats:
+    """Points (k, 2) px moved to where curves (n,), each through the point which (n,), pass nearest by.
+
+    The least squares of the distances to all, by Gauss-Newton; one that would go further than NODE_REACH
+    stays, because its curves hardly cross.
+    """
+    found = points
+    for _ in range(CROSSING_ROUNDS):
+        feet = curves.nearest(found[which])
+        heading = curves.headings(feet)
+        across = np.column_stack((-heading[:, 1], heading[:, 0]))
+        square = np.zeros((len(points), 2, 2))
+        np.add.at(square, which, across[:, :, None] * across[:, None, :])
+        square += np.eye(2) * LEAST_CROSSING
+        side = np.zeros((len(points), 2))
+        np.add.at(side, which, across * np.sum(across * (feet - found[which]), axis=1)[:, None])
+        found = found + np.linalg.solve(square, side[:, :, None])[:, :, 0]
+    near = np.hypot(*(found - points).T) < NODE_REACH
+    return np.where(near[:, None], found, points)
 
 
 def _inner_points(run: Run, joints: Floats) -> Floats:

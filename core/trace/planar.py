@@ -16,6 +16,7 @@ from core.outline.chain import Chain
 from core.outline.segments import Floats
 from core.trace.faces import Ints
 from core.trace.pieces import Run
+from core.trace.rows import rows_of
 from core.trace.together import Traced
 
 #: px; arcs are flattened this finely to look for crossings.
@@ -140,7 +141,7 @@ def made_planar(chains: Traced, runs: tuple[Run, ...]) -> Traced:
     """The same chains; what crosses, strays or lies inside out goes through the midpoints of its cracks."""
     work = Mending(chains, runs)
     # First and alone: what they cross is not to blame.
-    work.give_up({at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])})
+    work.give_up({at for at, (chain, _) in enumerate(chains) if _is_lost(chain, _line(chain), runs[at])})
     now = work.mended()
     crossed = _crossing_segments(now)
     while crossed and work.mend(crossed):
@@ -173,26 +174,26 @@ def _crossing_segments(now: tuple[Mended, ...]) -> dict[int, set[int]]:
 
 def astray(chains: Traced, runs: tuple[Run, ...]) -> set[int]:
     """Indices of the chains that have lost their cracks or cross one that has not, or one another."""
-    lost = {at for at, (chain, _) in enumerate(chains) if _is_lost(chain, runs[at])}
+    lines = [_line(chain) for chain, _ in chains]
+    lost = {at for at, (chain, _) in enumerate(chains) if _is_lost(chain, lines[at], runs[at])}
     sound = [at for at in range(len(chains)) if at not in lost]
-    return lost | {sound[at] for at in crossing(tuple(chains[at][0] for at in sound))}
+    return lost | {sound[at] for at in _crossing([lines[at] for at in sound])}
 
 
-def _is_lost(chain: Chain, run: Run) -> bool:
+def _is_lost(chain: Chain, line: Floats, run: Run) -> bool:
     """Whether the fit has lost a chain's cracks: it strays from the box round them, or lies inside out."""
-    line = _line(chain)
     beyond = np.maximum(
         run.corners.min(axis=0) - line.min(axis=0), line.max(axis=0) - run.corners.max(axis=0)
     )
-    return bool(beyond.max() > STRAY) or _is_inside_out(chain, run)
+    return bool(beyond.max() > STRAY) or _is_inside_out(chain, line, run)
 
 
-def _is_inside_out(chain: Chain, run: Run) -> bool:
+def _is_inside_out(chain: Chain, line: Floats, run: Run) -> bool:
     """Whether a ring runs the other way round than its cracks, or a segment has no length."""
     if not chain.segments().chord_lengths().all():
         return True
     closed = run.chain.is_ring or run.chain.tail == run.chain.head
-    return closed and bool(_area(_line(chain)) * _area(run.corners) <= 0.0)
+    return closed and bool(_area(line) * _area(run.corners) <= 0.0)
 
 
 def _area(ring: Floats) -> float:
@@ -207,8 +208,14 @@ def _line(chain: Chain) -> Floats:
 
 def crossing(chains: tuple[Chain, ...]) -> set[int]:
     """Indices of the chains that cross or touch themselves or another but for the nodes they share."""
-    lines = np.array([shapely.LineString(_line(chain)) for chain in chains], dtype=object)
-    bad = {index for index, line in enumerate(lines) if not line.is_simple}
+    return _crossing([_line(chain) for chain in chains])
+
+
+def _crossing(drawn: list[Floats]) -> set[int]:
+    rows = rows_of(drawn)
+    points = np.concatenate([np.empty((0, 2)), *drawn])
+    lines = np.array(shapely.linestrings(points, indices=rows.owner), dtype=object)
+    bad = set(np.nonzero(~shapely.is_simple(lines))[0].tolist())
     tree = shapely.STRtree(lines)
     one, other = tree.query(lines, predicate="intersects")
     for a, b in zip(one.tolist(), other.tolist(), strict=True):

@@ -29,6 +29,8 @@ CAUTION = 0.3
 LONGEST_STEP = 2.0
 #: rad; no round changes half the sweep of an arc by more.
 LONGEST_SWING = 0.5
+#: Share of the last step that the next would take back, from which on both are a swing to and fro.
+SWING_BACK = 0.5
 #: px; standard deviation of a point that is to stay where it is.
 FROZEN = 1e-7
 #: px; chords are taken for no shorter, so that a segment without length has a direction to be moved in, and
@@ -66,9 +68,11 @@ class Pull:
 class Effort:
     """Gauss-Newton takes so many rounds at most, for what hangs together only while a round still gains.
 
-    gain is the least of it, in squared sigmas; held rad is the standard deviation of smooth joints.
+    first is the most of them until it is settled which joints are smooth, rounds after that; gain is the
+    least to go on for, in squared sigmas; held rad is the standard deviation of smooth joints.
     """
 
+    first: int
     rounds: int
     gain: float
     held: float
@@ -216,18 +220,42 @@ class Refined:
     chi2: Floats
 
 
+@dataclass(frozen=True, eq=False)
+class Damped:
+    """The step (unknowns,) that is taken, and what share (g,) of its own each group takes.
+
+    A group that takes back what it did a round ago swings about its answer: from then on it takes half.
+    """
+
+    group: Ints
+    step: Floats
+    share: Floats
+
+    def after(self, step: Floats) -> "Damped":
+        """What is taken of the next step."""
+        back, taken = (
+            np.bincount(self.group, weights=self.step * one, minlength=len(self.share))
+            for one in (step, self.step)
+        )
+        swings = back < -SWING_BACK * taken
+        share = np.where(swings, self.share / 2.0, self.share)
+        return Damped(self.group, step * share[self.group], share)
+
+
 def refined(knots: Knots, pull: Pull, bends: Bends, put: Equations, held: Bools, effort: Effort) -> Refined:
     """The knots nearest to the samples, the headings equal at those of the bends that are held (j,)."""
     start, left = knots, pull
     stiff = np.where(held, 1.0 / effort.held, 0.0)
     moving = np.ones(int(put.layout.group.max(initial=0)) + 1, dtype=bool)
+    damped = Damped(put.layout.group, np.zeros(len(put.layout.group)), np.ones(len(moving)))
     for _ in range(effort.rounds):
         system = _system(knots, left, bends, put, stiff)
         off = np.concatenate(((start.points - knots.points).ravel(), start.bulges - knots.bulges))
         system.right[:] += off * _leash(knots) ** 2
         step = solved(put.layout, system.store, system.right, moving)
-        knots = _moved(knots, _shortened(step, knots.points.size))
         gain = np.bincount(put.layout.group, weights=step * system.right, minlength=len(moving))
+        damped = damped.after(_shortened(step, knots.points.size))
+        knots = _moved(knots, damped.step)
         still_moving = gain > effort.gain
         if not still_moving.any():
             break

@@ -26,8 +26,9 @@ LENIENCE = 4.0
 #: Standard deviations of its sagitta below which an arc is a line.
 STRAIGHT = 3.5
 
-#: For an outline that is only compared with the picture, and for the one that is handed on.
-ROUGH, FINE = Effort(4, 1.0, 1e-4), Effort(10, 1e-4, 1e-5)
+#: For an outline that is only compared with the picture, loose for the very first: its joints are not yet
+#: held smooth; and for the one that is handed on.
+LOOSE, ROUGH, FINE = Effort(2, 0, 1.0, 1e-4), Effort(2, 2, 1.0, 1e-4), Effort(4, 10, 1e-4, 1e-5)
 
 Traced = tuple[tuple[Chain, float], ...]
 
@@ -124,14 +125,17 @@ def _settled(knotted: Knotted, spans: Spans, effort: Effort) -> Knots:
     put = equations(knotted.knots, smooth, knotted.frozen)
     none = np.zeros(len(smooth.before), dtype=bool)
     apart = pull_of(spans, _some(smooth, none))
-    free = refined(knotted.knots, apart, smooth, put, none, ROUGH)
+    trying = replace(ROUGH, rounds=effort.first)
+    free = refined(knotted.knots, apart, smooth, put, none, trying)
+    if not effort.rounds:
+        return free.knots
     best, kept = free, _likely(free.knots, apart, smooth)
     if kept.any():
-        best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, ROUGH)
+        best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, trying)
         dear = kept & ~_affordable(best, free, apart, smooth)
         if dear.any():
             kept &= ~dear
-            best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, ROUGH)
+            best = refined(free.knots, pull_of(spans, _some(smooth, kept)), smooth, put, kept, trying)
     straight = _straight(best.knots, pull_of(spans, _some(smooth, kept)))
     if effort is ROUGH and not straight.any():
         return best.knots

@@ -24,10 +24,10 @@ from core.picture.picture import Picture
 from core.trace.edges import Edges, read_edges
 from core.trace.ends import blunted
 from core.trace.faces import Areas, Framed, framed, inside_points, settled
-from core.trace.guess import NOISE_LEFT, guess_of, noise_of, read_again, runs_of
+from core.trace.guess import NOISE_LEFT, guess_from, guess_of, read_again, runs_of
 from core.trace.pieces import Run, from_cracks
 from core.trace.planar import astray, made_planar
-from core.trace.together import FINE, ROUGH, Traced, fitted
+from core.trace.together import FINE, LOOSE, ROUGH, Traced, fitted
 from core.trace.trial import SPOILING_BLUR, better, tried
 
 #: Samples on either side of a break left out of its pieces, and the same once corners are forecast.
@@ -89,13 +89,14 @@ def _first_runs(edges: Edges) -> tuple[Run, ...]:
 def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
     """The edges between at least two areas."""
     edges = read_edges(frame, found)
-    guess = guess_of(edges, _first_runs(edges))
+    runs = _first_runs(edges)
+    guess = guess_from(edges, runs, fitted(runs, LOOSE))
     crowded = len(edges.chains) > CROWDED
     for distrust in READINGS[:1] if crowded else READINGS:
         token.check()
         if not crowded and (edges.blur > SPOILING_BLUR or distrust is READINGS[-1]):
             guess = better(edges, guess)
-        least = NOISE_LEFT * noise_of(edges, guess)
+        least = NOISE_LEFT * guess.noise
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
     runs = guess.runs if crowded else tried(edges, guess).runs()
     token.check()
@@ -104,7 +105,8 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
 
 def _made_sound(chains: Traced, runs: tuple[Run, ...], edges: Edges) -> Traced:
     """The chains, those that have lost their way fitted to their cracks, none crossing anything."""
-    if lost := astray(chains, runs):
-        runs = blunted(from_cracks(runs, lost), edges.blur)
-        chains = fitted(runs, FINE)
-    return made_planar(chains, runs)
+    lost = astray(chains, runs)
+    if not lost:
+        return chains
+    runs = blunted(from_cracks(runs, lost), edges.blur)
+    return made_planar(fitted(runs, FINE), runs)

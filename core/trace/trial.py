@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.trace.edges import Edges
-from core.trace.guess import Guess, guess_from, guess_of, noise_of
+from core.trace.guess import Guess, guess_from, guess_of
 from core.trace.pieces import Run
 from core.trace.rows import Rows
 from core.trace.simpler import (
@@ -71,6 +71,7 @@ class Trial:
             tuple(source.runs[run] for run, source in enumerate(sources)),
             tuple(source.traced[run] for run, source in enumerate(sources)),
             told,
+            np.array([source.noise[run] for run, source in enumerate(sources)]),
             known.pixels,
         )
 
@@ -89,10 +90,9 @@ def better(edges: Edges, guess: Guess) -> Guess:
 def tried(edges: Edges, guess: Guess) -> Trial:
     """What the pixels say about corners."""
     asked = doubtful(guess.runs, edges.blur)
-    noise = noise_of(edges, guess)
     spoilt = tuple((doubt, Corner.SHARP) for doubt in asked if doubt.short())
     sharp = _sketch(edges, guess, spoilt) if spoilt else guess
-    asked = tuple(_with_radius(edges, sharp, doubt, float(noise[doubt.run])) for doubt in asked)
+    asked = tuple(_with_radius(edges, sharp, doubt, float(guess.noise[doubt.run])) for doubt in asked)
     asked = tuple(doubt for doubt in asked if doubt.short() or doubt.radius)
     guesses = {Corner.AS_IT_IS: guess}
     if spoilt:
@@ -100,7 +100,7 @@ def tried(edges: Edges, guess: Guess) -> Trial:
     if any(doubt.radius for doubt in asked):
         round_all = tuple((doubt, Corner.ROUNDED if doubt.radius else Corner.SHARP) for doubt in asked)
         guesses[Corner.ROUNDED] = _sketch(edges, guess, round_all)
-    noise = np.min([noise_of(edges, one) for one in guesses.values()], axis=0)
+    noise = np.min([one.noise for one in guesses.values()], axis=0)
     verdicts = tuple((d, chosen(d, _off(edges, guesses, d), float(noise[d.run]))) for d in asked)
     return Trial(edges.strips.rows, guesses, verdicts)
 
