@@ -22,7 +22,6 @@ class Asked:
 
     def job(self, job: Job) -> Job:
         """The Job with these choices. Raises WrongCall or BadValue, one sentence each."""
-        self._refuse_what_comes_later()
         for row in self.rows:
             job = row.taken(job)
         if self.height is not None:
@@ -31,6 +30,8 @@ class Asked:
             job = job.with_choice("stock.thickness", ";".join(self.thickness))
         if self.fit is not None:
             job = job.with_choice("fit.way", self.fit)
+        if self.copies is not None:
+            job = job.with_choice("stock.copies", self.copies)
         for setting in self.settings:
             key, equals, value = setting.partition("=")
             if not equals:
@@ -39,10 +40,6 @@ class Asked:
                 )
             job = job.with_choice(key.strip(), value)
         return job
-
-    def _refuse_what_comes_later(self) -> None:
-        if self.copies is not None and self.copies.strip() != "1":
-            raise WrongCall("More than one piece on a sheet comes with a later version; leave --copies out.")
 
 
 def nearest_word(word: str, words: Sequence[str]) -> str:

@@ -60,7 +60,9 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     fit: Annotated[
         str | None, typer.Option(metavar="WAY", help="How film and part are brought together: frame.")
     ] = None,
-    copies: Annotated[str | None, typer.Option(metavar="N", hidden=True)] = None,
+    copies: Annotated[
+        str | None, typer.Option(metavar="N", help="That many pieces on one sheet, with one set of marks.")
+    ] = None,
     face: Annotated[
         Path | None,
         typer.Option(metavar="PICTURE2", help="A second, edited picture that gives the films instead."),

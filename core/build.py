@@ -53,6 +53,7 @@ from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
 from core.sheet.measuring import measuring_findings
+from core.sheet.placement import repeated
 from core.touch.corners import settled
 from core.touch.paint import Touched
 
@@ -69,9 +70,10 @@ class Build:
     """Everything that follows from a Job; computed, never edited.
 
     picture is the upright source; traced is in px of the squared one; shape and reach in mm from the left
-    bottom of the shape's box; layout, films and path in the frame; laid is the second picture, where there is
-    one. findings have their place in the frame, worst first. A Build of a FIRST look differs from the EXACT
-    one by hundredths of a pixel along edges, more at corners and thin places.
+    bottom of the shape's box; layout, films and path in the frame. part, as_cut and
+    films are those of the first copy; laid is the second picture, where there is one. findings
+    have their place in the frame, worst first. A Build of a FIRST look differs from the EXACT one by
+    hundredths of a pixel along edges, more at corners and thin places.
     """
 
     job: Job
@@ -116,6 +118,16 @@ class Build:
     def as_cut(self) -> Regions:
         """The part as the bit leaves it, in the frame."""
         return in_frame(self.reach.regions, self.layout)
+
+    @property
+    def every_part(self) -> Regions:
+        """The parts of all copies as traced, in the frame, copy by copy."""
+        return repeated(self.part, self.layout.copies)
+
+    @property
+    def every_as_cut(self) -> Regions:
+        """The parts of all copies as the bit leaves them, in the frame, copy by copy."""
+        return repeated(self.as_cut, self.layout.copies)
 
     def film_patch(self, name: str) -> Regions:
         """The patch that a film comes from, in the frame."""

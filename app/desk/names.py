@@ -19,6 +19,8 @@ _CALLED = {
     "stock.zero_at": "work zero",
     "stock.z_zero": "Z zeroed on",
     "stock.zero_on": "work zero stands on",
+    "stock.copies": "pieces on one sheet",
+    "stock.nesting": "pieces lie in",
     "stock.touch": "thickness under the bit",
     "film.side": "films lie on the",
     "film.inset": "film inset",

@@ -281,6 +281,15 @@ class StockChoices:
         Stage.PAPERS,
         "how thick what lies under the bit is when Z is touched off: 0 nothing, 0.1 copy paper, or a plate",
     )
+    copies: int = declared(
+        Count(1, 200), "1", Stage.SHEET, "how many pieces are cut on one sheet, with one set of marks"
+    )
+    nesting: str = declared(
+        Word(("rows", "tight")),
+        "rows",
+        Stage.SHEET,
+        "copies in rows, or tightly: turned by half a turn and laid into each other's bays",
+    )
     clamps: tuple[Clamp, ...] = declared(
         Several(ClampPlace(), most=60, items="clamps"),
         "",

@@ -23,6 +23,7 @@ from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.router.starting_values import starting_values
 from core.sheet.material import material_named
+from core.sheet.rows import CopiesWish
 from core.sheet.rule import FitRule
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.wish import StockWish
@@ -219,6 +220,7 @@ def stock_wish(job: Job) -> StockWish:
         clamps=job.stock.clamps,
         body=body_of(job),
         zero_on=job.stock.zero_on,
+        copies=CopiesWish(job.stock.copies, job.stock.nesting == "tight"),
     )
 
 

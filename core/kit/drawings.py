@@ -16,6 +16,7 @@ from core.findings import Point
 from core.outline.loop import Bounds, Loop
 from core.outline.region import Regions, bounds_of
 from core.sheet.layout import Layout
+from core.sheet.placement import Placement, box_of
 
 #: Line colours of what is no film: told apart on screen, of no meaning to a machine.
 PART_COLOUR, AS_CUT_COLOUR, MARK_COLOUR = "#000000", "#b04000", "#d00000"
@@ -32,17 +33,25 @@ def part_drawing(
 ) -> Drawing:
     """The part as traced, as cut, the patches its films come from, and the bores; all in the frame, mm.
 
-    drawn is what of the part the picture has, where there is more to it: the height is measured there.
+    part, as_cut and sources are those of the first copy; every copy is drawn. drawn is what of the part the
+    picture has, where there is more to it: the height is measured there.
     """
+    copies = layout.copies
     bores = tuple(Circle(mark.at, mark.diameter_mm) for mark in layout.marks)
     layers = (
-        LayerOf(Layer.PART, "", PART_COLOUR, in_cutting_order(part)),
-        LayerOf(Layer.AS_CUT, "", AS_CUT_COLOUR, in_cutting_order(as_cut)),
-        *(LayerOf(Layer.PATCH, one.name, one.colour, in_cutting_order(one.patch)) for one in sources),
+        LayerOf(Layer.PART, "", PART_COLOUR, copied(part, copies)),
+        LayerOf(Layer.AS_CUT, "", AS_CUT_COLOUR, copied(as_cut, copies)),
+        *(LayerOf(Layer.PATCH, one.name, one.colour, copied(one.patch, copies)) for one in sources),
         LayerOf(Layer.MARKS, "", MARK_COLOUR, bores),
         LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn or part))),
     )
     return Drawing(title, _page(layers, layout), layers)
+
+
+def copied(regions: Regions, copies: tuple[Placement, ...]) -> tuple[Loop, ...]:
+    """The contours of all copies: copy by copy, each in cutting order, so that the knife travels little."""
+    loops = in_cutting_order(regions)
+    return tuple(copy.loop(loop) for copy in copies for loop in loops)
 
 
 def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox) -> Drawing:
@@ -50,7 +59,7 @@ def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: Sh
     dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
-        LayerOf(Layer.FILM, film.name, film.colour, in_cutting_order(film.regions)),
+        LayerOf(Layer.FILM, film.name, film.colour, copied(film.regions, layout.copies)),
         LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (box.loop,)),
         LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn))),
     )
@@ -61,7 +70,8 @@ def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> Sh
     """The one box of every film drawing: round the marks, all films and the level lines."""
     dots = [_circle_box(Circle(mark.at, mark.film_diameter_mm)) for mark in layout.marks]
     loops = [region.outer for film in films for region in film.regions]
-    content = _round([_box_of(drawn), *dots, *(loop.bounds() for loop in loops)])
+    first = _round([_box_of(drawn), *(loop.bounds() for loop in loops)])
+    content = _round([box_of(first, layout.copies), *dots])
     keys = [mark.at for mark in layout.marks if mark.is_key]
     return sheet_box(content, keys[0] if keys else (content[0], content[3]))
 

@@ -46,8 +46,11 @@ def job_sheet_file(
 ) -> KitFile:
     """The PDF for the bench."""
     width, height = made.shape.size_mm
+    count = len(made.layout.copies)
+    pieces = f"{count} pieces, each " if count > 1 else ""
     summary = (
-        f"{height:g} mm tall, {width:.2f} mm wide, of {made.job.stock.material} {_thickness(made)} mm; "
+        f"{pieces}{height:g} mm tall, {width:.2f} mm wide, "
+        f"of {made.job.stock.material} {_thickness(made)} mm; "
         f"{len(made.films.films)} films, inset {made.job.film.inset.value:g} mm."
     )
     films = tuple(
@@ -88,8 +91,8 @@ def _setup(made: Build) -> SetUp:
     return SetUp(
         stock=layout.stock,
         zero_at=layout.zero_at,
-        part=made.part,
-        as_cut=made.as_cut,
+        part=made.every_part,
+        as_cut=made.every_as_cut,
         marks=layout.marks,
         tabs=tuple(tab.at for tab in made.path.tabs),
         hinge_side=layout.hinge_side,
@@ -157,7 +160,7 @@ def _limits(one: Judged) -> str:
 def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
     layout, setup = made.layout, setup_of(made)
     paths = {file.role: file.path for file in programs.files} if programs else {}
-    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.part)
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.every_part)
     keys = [mark.at for mark in layout.marks if mark.is_key]
     corner = corner_of(keys[0], ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)) if keys else ""
     return in_its_frame(

@@ -104,6 +104,7 @@ def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
     x, y = made.layout.zero_at
     return (
         f"{names.base()}: part",
+        *([f"pieces: {len(made.layout.copies)}"] if len(made.layout.copies) > 1 else []),
         f"shape {made.shape.size_mm[0]:.2f} x {made.shape.size_mm[1]:.2f} mm",
         f"stock {stock.width_mm:g} x {stock.depth_mm:g} x {stock.thickness_mm:.2f} mm",
         f"good for {window.thinnest_mm:.2f} to {window.thickest_mm:.2f} mm",

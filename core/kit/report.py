@@ -38,7 +38,9 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
         {
             "report": 1,
             "made_by": made_by(),
-            "pieces": 1,
+            "pieces": len(layout.copies),
+            "copies": [{"at": list(copy.at), "turned": copy.is_turned} for copy in layout.copies],
+            "used": used_of(made, box),
             "height_mm": made.shape.size_mm[1],
             "width_mm": made.shape.size_mm[0],
             **_whole_part(made),
@@ -130,6 +132,17 @@ def _whole_part(made: Build) -> Json:
         return {}
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.shape.part)
     return {"part_mm": [x_max - x_min, y_max - y_min]}
+
+
+def used_of(made: Build, box: SheetBox) -> Json:
+    """Stock and film used for all pieces, mm2: areas, and what lies on the parts and in the films of it."""
+    count, stock = len(made.layout.copies), made.layout.stock
+    return {
+        "stock_mm2": stock.width_mm * stock.depth_mm,
+        "parts_mm2": count * sum(region.area() for region in made.as_cut),
+        "film_sheets_mm2": len(made.films.films) * box.size_mm[0] * box.size_mm[1],
+        "films_mm2": count * sum(film.area() for film in made.films.films),
+    }
 
 
 def _outline(made: Build) -> Json:

@@ -135,6 +135,7 @@ class Claims:
     films: tuple[FilmClaim, ...]
     files: tuple[FileClaim, ...]
     clamps: tuple[ClampClaim, ...] = ()
+    pieces: int = 1
 
     @property
     def top_z_mm(self) -> float:
@@ -228,6 +229,7 @@ def claims_of(values: Any) -> Claims:
         films=tuple(map(_film, fields.each("films"))),
         files=tuple(map(_file, fields.each("files"))),
         clamps=tuple(map(_clamp, fields.each("clamps"))) if "clamps" in fields.values else (),
+        pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
 

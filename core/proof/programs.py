@@ -4,7 +4,7 @@ A program counts from the work zero; everything here is turned to the kit's fram
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -15,18 +15,22 @@ from core.findings import Finding
 from core.program.read.program import Program
 from core.program.read.read import read_program
 from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
+from core.proof.copies import Motion, nearness_findings
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.part import PartEdge, judge_edge, left_of
+from core.proof.program_copies import first_tabs, owned
 from core.proof.readback import RuleCount, breach
 from core.proof.removal import swept_below, swept_flush
 from core.proof.rules import judge
-from core.proof.standing import Loose, loose_pieces
+from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
 from core.proof.tabs_left import tabs_left
 
 #: rpm: the spindle stays off.
 NO_SPINDLE = 0.0
+#: The first copy lies where it is.
+WHERE_IT_IS = Motion(1.0, (0.0, 0.0))
 
 
 @dataclass(frozen=True)
@@ -57,8 +61,64 @@ def read_named(files: Mapping[str, bytes], path: str) -> Program:
         raise UnreadableFile(f"{path}: {error}") from error
 
 
-def prove_program(program: Program, path: str, claims: Claims, outline: BaseGeometry) -> ProgramProof:
-    """The part program against the outline and the report's claims."""
+def prove_program(
+    program: Program,
+    path: str,
+    claims: Claims,
+    outline: BaseGeometry,
+    motions: tuple[Motion, ...] = (WHERE_IT_IS,),
+) -> ProgramProof:
+    """The part program against the outline and the report's claims.
+
+    motions: where the copies lie of the piece whose outline this is; when all are cut alike, the first one
+    is looked at closely, and the sheet as a whole for what comes loose between them.
+    """
+    rules = judge(program, part_limits(claims, _claim(claims)))
+    if len(motions) == 1:
+        return _proven(program, rules, path, claims, outline)
+    own = owned(program, claims.zero_at, outline, motions, claims.marks)
+    tabs = first_tabs(_claim(claims).tabs, outline, motions)
+    if own is None or tabs is None:
+        every = shapely.union_all([motion.area(outline) for motion in motions])
+        return _proven(program, rules, path, claims, every)
+    first = replace(claims, program=replace(_claim(claims), tabs=tabs))
+    proof = _proven(own.of_first(program), rules, path, first, outline)
+    between = _loose_between(own.of_first(program), path, claims, motions)
+    near = nearness_findings(outline, motions, _claim(claims).bit_mm)
+    return replace(proof, findings=(*proof.findings, *between, *near))
+
+
+def _claim(claims: Claims) -> ProgramClaim:
+    assert claims.program is not None  # noqa: S101 - the caller has a program to prove
+    return claims.program
+
+
+def _loose_between(
+    program: Program, path: str, claims: Claims, motions: tuple[Motion, ...]
+) -> tuple[Finding, ...]:
+    """What comes loose of the whole sheet, when what the first copy takes is taken for every copy."""
+    bottom = claims.top_z_mm - claims.stock.thickness_mm
+    through = _in_frame(swept_below(program, _claim(claims).bit_mm, bottom), claims)
+    pieces = shapely.get_parts(through)
+    marks = shapely.multipoints([mark.at for mark in claims.marks]) if claims.marks else shapely.Point()
+    holes, slots = pieces[shapely.intersects(pieces, marks)], pieces[~shapely.intersects(pieces, marks)]
+    taken = shapely.union_all(slots)
+    gone = shapely.union_all([*holes, *(motion.area(taken) for motion in motions)])
+    stock = shapely.box(0.0, 0.0, claims.stock.width_mm, claims.stock.depth_mm)
+    return tuple(
+        breach(
+            "comes-loose",
+            f"{path}: a piece of {piece.area:.1f} mm2 comes loose between the copies, held by nothing.",
+            (piece.representative_point().x, piece.representative_point().y),
+        )
+        for piece in pieces_left(stock, gone).free
+    )
+
+
+def _proven(
+    program: Program, rules: RulesReport, path: str, claims: Claims, outline: BaseGeometry
+) -> ProgramProof:
+    """What one piece's moves leave of the sheet, and what is told of the whole program's rules."""
     claim = claims.program
     assert claim is not None  # noqa: S101 - the caller has a program to prove
     bottom = claims.top_z_mm - claims.stock.thickness_mm
@@ -68,7 +128,6 @@ def prove_program(program: Program, path: str, claims: Claims, outline: BaseGeom
     part = judge_edge(path, left_of(stock, flush, outline), outline, claim.bit_mm)
     through = _in_frame(swept_below(program, claim.bit_mm, bottom), claims)
     mark_error = bored_mark_error(through, claims.marks)
-    rules = judge(program, part_limits(claims, claim))
     sheet = _in_program(stock, claims)
     loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
     tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
@@ -92,9 +151,11 @@ def _loose_finding(path: str, loose: Loose, claims: Claims) -> Finding:
     return breach("comes-loose", text, (x + claims.zero_at[0], y + claims.zero_at[1]))
 
 
-def prove_lap(program: Program, path: str, claims: Claims, outline: BaseGeometry) -> LapProof:
-    """The clearance lap against its own rules; it cuts nothing, so the outline does not matter to it."""
-    del outline
+def prove_lap(
+    program: Program, path: str, claims: Claims, outline: BaseGeometry, motions: tuple[Motion, ...] = ()
+) -> LapProof:
+    """The clearance lap against its own rules; it cuts nothing, so the outlines do not matter to it."""
+    del outline, motions
     claim = claims.program
     assert claim is not None  # noqa: S101 - the caller has a program to prove
     rules = judge(program, lap_limits(claims, claim, claims.machine))

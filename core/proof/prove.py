@@ -3,7 +3,8 @@
 The plot: the drawings of the part give outline and as-cut edge; the program's bytes give the part that
 is left, its marks and tabs, and whether every rule of safe motion was kept; the films are compared with
 their patches inside the face of the part as it is left; sizes, marks and boxes are looked at in every
-file on the way. What cannot be read is a stop that names the file, never a traceback.
+file on the way. Of several copies the first is proven, and that all others are the same. What cannot be
+read is a stop that names the file, never a traceback.
 """
 
 from collections.abc import Mapping
@@ -16,6 +17,7 @@ from core.findings import Finding
 from core.program.read.program import Program
 from core.proof.air import air_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
+from core.proof.copies import Motion, motions_in, of_first_copy
 from core.proof.edges import EdgeDistance
 from core.proof.films import FilmEdge, face_of, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
@@ -58,13 +60,19 @@ def prove(files: Files, claims: Claims) -> Readback:
     if not parts:
         found.append(breach("no-part-drawing", "The kit has no drawing of the part that can be read."))
         return Readback(findings=tuple(found))
+    motions = motions_in(parts[0].layers, claims.pieces)
+    if motions is None:
+        text = f"{parts[0].path} does not hold {claims.pieces} copies of one piece."
+        return Readback(findings=(*found, breach("copies-differ", text)))
+    parts = [of_first_copy(part, motions, found) for part in parts]
     first = parts[0].layers
     outline = first.area("part")
-    program = _prove_program(files, claims, outline, found)
+    program = _prove_program(files, claims, outline, motions, found)
     left = program.part.left if program else first.area("as-cut")
     figures = [_prove_part_drawing(part, parts[0], left, claims) for part in parts]
     for film in claims.films:
         drawings = _read_all(files, claims.files_of("film-drawing", film.name), claims.mirror_x, found)
+        drawings = [of_first_copy(drawing, motions, found) for drawing in drawings]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
         figures += _prove_film(drawings, film, first.area(f"patch-{film.name}"), left, claims)
@@ -88,7 +96,7 @@ def _read_all(
 
 
 def _prove_program(
-    files: Files, claims: Claims, outline: BaseGeometry, found: list[Finding]
+    files: Files, claims: Claims, outline: BaseGeometry, motions: tuple[Motion, ...], found: list[Finding]
 ) -> ProgramProof | None:
     """The proof of the part program and the lap; None where the kit has none, or it cannot be read."""
     if claims.program is None:
@@ -106,7 +114,7 @@ def _prove_program(
         if named is None:
             continue
         path, read[role] = named
-        proof = prove_one(read[role], path, claims, outline)
+        proof = prove_one(read[role], path, claims, outline, motions)
         rules = RuleCount(rules.checked + proof.rules.checked, rules.broken + proof.rules.broken)
         found.extend(proof.findings)
     if claims.program.air_cut_mm and "part-program" in read:

@@ -19,6 +19,7 @@ from core.router.bore import bored
 from core.router.checks import checked, checked_travel
 from core.router.clear_of import checked_clamps, checked_nut
 from core.router.contour import Cut, cut_contour
+from core.router.copies import all_copies, checked_webs, copied_tabs
 from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
 from core.router.link import linked
@@ -69,18 +70,17 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     machine: Machine,
     token: CancelToken = NEVER,
 ) -> RouterPlan:
-    """The RouterPlan of parts as_cut, which lie in the frame already. Raises Cancelled."""
+    """The RouterPlan of all copies; as_cut is the first one, in the frame already. Raises Cancelled."""
     setup = Setup(layout, bit, cutting, tab_rule, machine)
     contours, loops = _contours(as_cut.centres)
     wastes = loose_waste(as_cut.regions, setup)
     token.check()
     tabbed = tab_places(contours, as_cut.regions, wastes, setup)
     token.check()
-    tasks = (
-        *_mark_tasks(setup),
-        *_contour_tasks(_cuts(as_cut, contours, loops, tabbed, setup), loops, wastes, setup, token),
-    )
-    toolpath = linked(ordered(tasks, np.array(layout.zero_at)), setup)
+    marks = ordered(_mark_tasks(setup), np.array(layout.zero_at))
+    here = marks[-1].end() if marks else np.array(layout.zero_at)
+    tasks = _contour_tasks(_cuts(as_cut, contours, loops, tabbed, setup), loops, wastes, setup, token)
+    toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
     return _summed_up(toolpath, contours, tabbed, setup)
 
 
@@ -178,17 +178,17 @@ def _solid(loop: Loop) -> Region:
 
 def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed, setup: Setup) -> RouterPlan:
     extents = extents_of(toolpath)
-    tabs = [
+    tabs = tuple(
         tab
         for contour, places in zip(contours, tabbed.places, strict=True)
         for tab in tabs_left(contour.path, places, setup)
-    ]
-    in_the_way = (*checked_clamps(toolpath, setup), *checked_nut(setup))
+    )
+    in_the_way = (*checked_clamps(toolpath, setup), *checked_nut(setup), *checked_webs(setup))
     own = (*checked(setup), *checked_travel(extents, setup), *chip_findings(toolpath, setup))
     findings = (*own, *in_the_way, *tabbed.findings)
     return RouterPlan(
         toolpath,
-        tuple(tabs),
+        copied_tabs(tabs, setup.layout.copies),
         len(levels(setup)) + int(setup.cutting.has_last_lap),
         cut_length_mm(toolpath),
         extents,

@@ -14,14 +14,16 @@ from itertools import product
 import numpy as np
 
 from core.errors import BadValue
-from core.findings import Finding, Level, Point
+from core.findings import Finding, Level, Point, has_stop
 from core.outline.loop import Bounds
 from core.outline.region import Regions
+from core.sheet.arranged import Sheet, arrangements, most_that_fit
 from core.sheet.layout import Layout
 from core.sheet.mark import Mark
-from core.sheet.mark_ground import MarkGround, mark_ground
+from core.sheet.mark_ground import MarkGround, Solid, mark_ground
 from core.sheet.obstacles import Obstacles
 from core.sheet.pattern import Candidates, Pattern, candidates, find_pattern, with_fourth
+from core.sheet.placement import Placement
 from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule
 from core.sheet.setting import Setting, settings
 from core.sheet.travel import travel_findings
@@ -32,6 +34,8 @@ from core.sheet.zero import zero_of
 SIZE_STEP_MM = 10.0
 #: How many steps a side may grow for the marks' sake before the search gives up.
 MOST_STEPS = 10
+#: Ways to lay several copies that are tried; numbers below the most copies that are tried for what fits.
+MOST_WAYS, MOST_FEWER = 4, 6
 #: Places of the part tried along each side of the stock where clamps stand on it.
 PLACES_AMONG_CLAMPS = 5
 
@@ -61,9 +65,33 @@ def lay_out(
     """
     _check(wish, zero_at)
     clearances = Clearances(rule, bit_mm, wish.thickness_mm)
-    ground = mark_ground(as_cut, wish, clearances)
+    solid = Solid.of(as_cut, clearances)
+    sheet = Sheet(solid.area, solid.box, wish, clearances, travel_mm)
+    layout = _best(sheet, solid, wish.copies.count, zero_at)
+    if wish.copies.count == 1 or not has_stop(layout.findings):
+        return layout
+    return replace(layout, findings=(*layout.findings, _too_many(sheet, solid, zero_at)))
+
+
+def _best(sheet: Sheet, solid: Solid, count: int, zero_at: Point) -> Layout:
+    """The first way to lay so many copies without a stop; without one, the most promising way."""
+    ways = arrangements(sheet, count, is_tight=sheet.wish.copies.is_tight)
+    first = None
+    for way in ways[:MOST_WAYS]:
+        layout = _laid(sheet, solid, way.copies, zero_at)
+        if not has_stop(layout.findings):
+            return layout
+        first = first or layout
+    assert first is not None  # noqa: S101 - there is always a way to try
+    return first
+
+
+def _laid(sheet: Sheet, solid: Solid, copies: tuple[Placement, ...], zero_at: Point) -> Layout:
+    """One set of marks and a sheet round copies that lie as they do, in the first one's coordinates."""
+    wish, clearances = sheet.wish, sheet.clearances
+    ground = mark_ground(solid, wish, copies)
     found, problems = _clear_of_clamps(ground, wish, clearances)
-    marks = _marks(found, wish, rule)
+    marks = _marks(found, wish, clearances.rule)
     size = _told_size(wish, found.setting)
     shape_at = (-found.setting.left + 0.0, -found.setting.near + 0.0)
     layout = Layout(
@@ -76,9 +104,39 @@ def lay_out(
         findings=(*problems, *_mark_count_findings(found)),
         clamps=wish.clamps,
         body=wish.body,
+        copies=_in_frame(copies, shape_at),
     )
-    swept = travel_findings(ground.box, layout, bit_mm, travel_mm)
+    swept = travel_findings(ground.box, layout, clearances.bit_mm, sheet.travel_mm)
     return replace(layout, findings=(*layout.findings, *swept))
+
+
+def _in_frame(copies: tuple[Placement, ...], shape_at: Point) -> tuple[Placement, ...]:
+    """What takes the first piece in the frame to each of them."""
+    first = Placement(shape_at)
+    placed = (
+        Placement((copy.at[0] + shape_at[0], copy.at[1] + shape_at[1]), copy.is_turned) for copy in copies
+    )
+    return tuple(copy.after(first) for copy in placed)
+
+
+def _too_many(sheet: Sheet, solid: Solid, zero_at: Point) -> Finding:
+    """How many of the copies asked for there is room for."""
+    asked = sheet.wish.copies
+    most = min(most_that_fit(sheet, asked), asked.count - 1)
+    for count in range(most, max(most - MOST_FEWER, 0), -1):
+        if not has_stop(_best(sheet, solid, count, zero_at).findings):
+            return _copies_finding(asked.count, count)
+    return _copies_finding(asked.count, 0)
+
+
+def _copies_finding(asked: int, fit: int) -> Finding:
+    told = f"only {fit} fit" if fit else "far fewer fit"
+    return Finding(
+        Level.STOP,
+        "copies-do-not-fit",
+        f"Of {asked} copies {told} this sheet and machine.",
+        "Ask for fewer copies, nest them tightly, or take a larger sheet.",
+    )
 
 
 def _check(wish: StockWish, zero_at: Point) -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from core.findings import Finding, Point
 from core.sheet.clamp import Clamp
 from core.sheet.mark import Mark
+from core.sheet.placement import Placement
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.stock import Stock
 
@@ -15,6 +16,7 @@ class Layout:
 
     hinge_side is the side of the frame ("left", "right", "near", "far") kept free for the tape hinge.
     mirror_x is the line that films for the back are mirrored about, on the 0.5 mm grid.
+    copies: what takes the first piece, in the frame, to every piece; the first of them does not move.
     """
 
     stock: Stock
@@ -26,3 +28,4 @@ class Layout:
     findings: tuple[Finding, ...]
     clamps: tuple[Clamp, ...] = ()
     body: SpindleBody = field(default_factory=SpindleBody)
+    copies: tuple[Placement, ...] = (Placement(),)

@@ -15,6 +15,7 @@ from core.outline.polygon import to_polygon
 from core.outline.region import Region, Regions, bounds_of
 from core.outline.segments import Floats
 from core.sheet.obstacles import Obstacles
+from core.sheet.placement import Placement, box_of
 from core.sheet.rule import GRID_MM, Clearances
 from core.sheet.wish import StockWish
 
@@ -45,18 +46,37 @@ class MarkGround:
     obstacles: Obstacles = field(default_factory=Obstacles)
 
 
-def mark_ground(as_cut: Regions, wish: StockWish, clearances: Clearances) -> MarkGround:
-    """Every place on the grid round the parts that keeps clear of them; as_cut in mm, at least one."""
-    box = bounds_of(region.outer for region in as_cut)
-    solid = to_polygon(tuple(Region(region.outer) for region in as_cut), FLATNESS_MM)
-    slot = _without_openings(solid.buffer(clearances.bit_mm + RESERVE_MM, CHORDS_PER_QUARTER))
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """One piece without its openings as a polygon, its box, and what marks keep clear of round it.
+
+    around: of plain holes, and of key holes; all in the shape's coordinates, mm.
+    """
+
+    area: shapely.Geometry
+    box: Bounds
+    around: tuple[shapely.Geometry, shapely.Geometry]
+
+    @classmethod
+    def of(cls, as_cut: Regions, clearances: Clearances) -> "Solid":
+        """For the parts as cut, at least one."""
+        area = to_polygon(tuple(Region(region.outer) for region in as_cut), FLATNESS_MM)
+        slot = _without_openings(area.buffer(clearances.bit_mm + RESERVE_MM, CHORDS_PER_QUARTER))
+        hole, key = (
+            shapely.union(slot, area.buffer(clearance + RESERVE_MM, CHORDS_PER_QUARTER))
+            for clearance in (clearances.to_part(is_key=False), clearances.to_part(is_key=True))
+        )
+        return cls(area, bounds_of(region.outer for region in as_cut), (hole, key))
+
+
+def mark_ground(solid: Solid, wish: StockWish, copies: tuple[Placement, ...] = (Placement(),)) -> MarkGround:
+    """Every place on the grid round all copies that keeps clear of them."""
+    box = box_of(solid.box, copies)
     places = _grid_round(box)
-    free = [
-        ~_covered(shapely.union(slot, solid.buffer(clearance + RESERVE_MM, CHORDS_PER_QUARTER)), places)
-        for clearance in (clearances.to_part(is_key=False), clearances.to_part(is_key=True))
-    ]
+    free = [~_covered(area, places, copies) for area in solid.around]
     usable = free[0] | free[1]
-    obstacles = Obstacles(wish.clamps, wish.body, solid)
+    every = shapely.union_all([shapely.transform(solid.area, copy.points) for copy in copies])
+    obstacles = Obstacles(wish.clamps, wish.body, every if wish.clamps else shapely.Polygon())
     return MarkGround(places[usable], free[0][usable], free[1][usable], box, obstacles)
 
 
@@ -64,9 +84,15 @@ def _without_openings(area: shapely.Geometry) -> shapely.Geometry:
     return shapely.union_all([shapely.Polygon(piece.exterior) for piece in shapely.get_parts(area)])
 
 
-def _covered(area: shapely.Geometry, places: Floats) -> Flags:
+def _covered(area: shapely.Geometry, places: Floats, copies: tuple[Placement, ...]) -> Flags:
+    """(n,) whether a place lies in the area of any copy."""
     shapely.prepare(area)
-    return np.asarray(shapely.contains_xy(area, places))
+    box, covered = np.array(shapely.bounds(area)), np.zeros(len(places), dtype=bool)
+    for copy in copies:
+        own = copy.back(places)
+        near = np.flatnonzero(np.all((own >= box[:2]) & (own <= box[2:]), axis=1))
+        covered[near] |= shapely.contains_xy(area, own[near])
+    return covered
 
 
 def _grid_round(box: Bounds) -> Floats:

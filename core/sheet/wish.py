@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from core.sheet.clamp import Clamp
+from core.sheet.rows import CopiesWish
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.stock import Stock
 from core.sheet.zero import AT_POINT
@@ -26,6 +27,7 @@ class StockWish:
     clamps: tuple[Clamp, ...] = ()
     body: SpindleBody = field(default_factory=SpindleBody)
     zero_on: str = AT_POINT
+    copies: CopiesWish = field(default_factory=CopiesWish)
 
     def stock(self, width_mm: float, depth_mm: float) -> Stock:
         """The sheet of this size."""

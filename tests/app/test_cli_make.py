@@ -158,8 +158,8 @@ def test_a_height_that_is_none_is_refused_before_anything_is_read(samecut, bench
     [
         (["--fit", "edge"], "'edge' comes with a later version"),
         (["--fit", "glue"], "it takes frame"),
-        (["--copies", "2"], "comes with a later version"),
-        (["--copies", "many"], "comes with a later version"),
+        (["--copies", "0"], "stock.copies"),
+        (["--copies", "many"], "stock.copies"),
         (["--set", "bit.diametr=3"], "There is no choice bit.diametr; the nearest is bit.diameter."),
         (["--set", "knife.offset=0.25"], "There is no choice knife.offset"),
         (["--set", "bit.diameter"], "--set takes GROUP.CHOICE=VALUE"),

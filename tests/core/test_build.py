@@ -61,6 +61,8 @@ OTHERS = {
     "stock.zero_on": "part middle",
     "stock.z_zero": "board",
     "stock.touch": "0.1 mm",
+    "stock.copies": "3",
+    "stock.nesting": "tight",
     "stock.clamps": "4,4 box 6x6 high 12; 80,4 round 6 high 30",
     "bit.diameter": "1.5 mm",
     "bit.flutes": "2",
