@@ -12,6 +12,8 @@ import typer
 
 from app import work
 from app.asked import Asked
+from app.ladder import Ladder, make_ladder
+from app.limit_words import limit_lines
 from app.listing import listing_named
 from app.opened import check_kit_place, check_report_place, opened, with_face
 from app.tables import own_folder, rows_of
@@ -51,7 +53,10 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         Path, typer.Option(metavar="FOLDER", help="Where the kit goes: absent, empty, or an older kit.")
     ],
     height: Annotated[
-        str | None, typer.Option(metavar="LENGTH", help="Height of the shape, like 118mm or 4 5/8 in.")
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH", help="Height of the shape, like 118mm or 4 5/8 in; several make a kit each."
+        ),
     ] = None,
     thickness: Annotated[
         list[str] | None,
@@ -83,8 +88,12 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     """Make the whole cut kit from a picture or a saved Job."""
     named = ((Table.MACHINE, machine), (Table.SHEET, sheet), (Table.BIT, bit))
     rows = tuple(row_named(rows_of(table), name, table) for table, name in named if name is not None)
-    asked = Asked(height, tuple(thickness or ()), fit, copies, tuple(settings or ()), rows)
+    one = height[0] if height else None
+    asked = Asked(one, tuple(thickness or ()), fit, copies, tuple(settings or ()), rows)
     asked.job(Job())  # a wrong option is said before any file is looked at
+    if height and len(height) > 1:
+        opener = opened(picture) if face is None else with_face(opened(picture), face)
+        return make_ladder(opener, asked, height, Ladder(out, report))
     for source in (picture, *((face,) if face else ())):
         check_report_place(report, out, source)
     check_kit_place(out)
@@ -98,6 +107,28 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     told.unknown(source.unknown)
     told.findings(kit.findings)
     return int(has_stop(kit.findings))
+
+
+@application.command()
+def limits(
+    picture: Annotated[Path, typer.Argument(metavar="PICTURE|JOB", help="A picture, or a saved Job.")],
+    height: Annotated[
+        str | None, typer.Option(metavar="LENGTH", help="Height of the shape from which to look.")
+    ] = None,
+    settings: Annotated[
+        list[str] | None,
+        typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
+    ] = None,
+) -> int:
+    """The smallest and the largest height that can be cut, and what breaks beyond."""
+    asked = Asked(height, settings=tuple(settings or ()))
+    source = opened(picture)
+    with progress() as tell:
+        found = work.find_limits(asked.job(source.job), source.source, NEVER, tell)
+    told = Told(None)
+    for line in limit_lines(found):
+        told.say(line)
+    return int(found.smallest is None)
 
 
 @application.command()

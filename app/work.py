@@ -1,6 +1,6 @@
 """The long work behind the commands; importing it takes a second, so that happens when a command needs it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from core.cancel import CancelToken
@@ -9,6 +9,7 @@ from core.job.job import Job, Source
 if TYPE_CHECKING:
     from core.kit.kit import Kit
     from core.kit.make import Checked
+    from core.limits import Limits
 
 
 def make_kit(job: Job, source: Source, token: CancelToken, progress: Callable[[str], None]) -> "Kit":
@@ -16,6 +17,22 @@ def make_kit(job: Job, source: Source, token: CancelToken, progress: Callable[[s
     from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
     return make.make_kit(job, source, token, progress)
+
+
+def make_kits(
+    jobs: Iterable[Job], source: Source, token: CancelToken, progress: Callable[[str], None]
+) -> "Iterator[Kit]":
+    """The kits of several Jobs of one picture, one after the other. Raises errors of core/errors.py."""
+    from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
+
+    return make.make_kits(jobs, source, token, progress)
+
+
+def find_limits(job: Job, source: Source, token: CancelToken, progress: Callable[[str], None]) -> "Limits":
+    """How small and how large the shape may be made. Raises errors of core/errors.py."""
+    from core import build, limits  # noqa: PLC0415 - slow to import, needed only here
+
+    return limits.limits_of(build.build(job, source, None, token, progress), token, progress)
 
 
 def check_kit(files: Mapping[str, bytes]) -> "Checked":

@@ -4,7 +4,7 @@ The programs and drawings are written first and read back; only then is it known
 and the papers say so. A stop leaves the router's programs out, never anything else.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from time import perf_counter
@@ -64,6 +64,15 @@ def make_kit(job: Job, source: Source, token: CancelToken, progress: Progress) -
     begun = perf_counter()
     made = build(job, source, None, token, progress)
     return kit_of(made, token, progress, begun)
+
+
+def make_kits(jobs: Iterable[Job], source: Source, token: CancelToken, progress: Progress) -> Iterator[Kit]:
+    """The kits of several Jobs of one picture, each made from the Build before it."""
+    made: Build | None = None
+    for job in jobs:
+        begun = perf_counter()
+        made = build(job, source, made, token, progress)
+        yield kit_of(made, token, progress, begun)
 
 
 def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) -> Kit:

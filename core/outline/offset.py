@@ -28,6 +28,9 @@ from core.outline.weave import FLAT, Cloth
 #: a join arc. That of a slit does no harm, all of it is within reach of the corner.
 SPIKE = 0.05
 
+#: Corners that a band has at least; with fewer there is nothing between a source and its candidate.
+LEAST_CORNERS = 3
+
 
 def grown(regions: Regions, distance_mm: float) -> Regions:
     """The Regions and all within distance_mm (>= 0, else BadShape) of them: outside corners become arcs."""
@@ -155,7 +158,7 @@ class Fringe:
                 for at, k in enumerate(self.corners.tolist())
             ),
         ]
-        return without_crossings(_polygons([np.concatenate(ring) for ring in rings]))
+        return without_crossings(_polygons([ring for ring in map(np.concatenate, rings) if _is_wide(ring)]))
 
     def _tips(self) -> list[tuple[int, Floats]]:
         """Segments without candidate, and the point on which their band closes."""
@@ -181,6 +184,11 @@ class Fringe:
                 first += len(loop.bulges)
             found.append(shapely.Polygon(rings[0], rings[1:]))
         return without_crossings(np.array(found))
+
+
+def _is_wide(ring: Floats) -> bool:
+    """Whether a band covers anything: one whose candidate has shrunk to a point in the noding does not."""
+    return len(ring) >= LEAST_CORNERS
 
 
 def _polygons(rings: list[Floats]) -> np.ndarray:

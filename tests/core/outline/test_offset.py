@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+import shapely
 
 from core.errors import BadShape
 from core.outline.curve import picked
@@ -9,7 +10,7 @@ from core.outline.loop import Loop
 from core.outline.measure import all_loops, contains, distances, segments_of, signed_distances
 from core.outline.offset import grown, shrunk
 from core.outline.polygon import to_polygon
-from core.outline.region import bounds_of
+from core.outline.region import Region, bounds_of
 from tests.support.shapes import (
     any_shape,
     area,
@@ -201,3 +202,23 @@ def test_a_crumb_that_folds_a_corner_back_on_itself_does_not_lose_the_corner():
         [fold.points[2] + 1.4 * np.array([np.cos(a), np.sin(a)]) for a in (3.2, 3.6, 4.0, 4.4)]
     )
     assert contains(grown(solid(fold), 1.5875), places).all()
+
+
+def test_a_crumb_of_an_edge_does_no_harm():
+    """An offset of an offset had this edge of SNAP's own length, whose shifted ends meet in the noding."""
+    corners = [
+        (148.049040440328, 50.564339596165055),
+        (148.01923959121223, 50.62732186815586),
+        (150.09336831430622, 53.1425251636633),
+        (150.0933683814478, 53.142525245082915),
+        (158.86370088198302, 65.22497489334174),
+        (120.0, 65.0),
+        (120.0, 40.0),
+    ]
+    bulges = [0.0, 0.0, 2.6383169093868737e-08, 0.03086131046767795, 0.0, 0.0, 0.0]
+    part = Region(Loop(np.array(corners), np.array(bulges)))
+    part = part if part.area() > 0 else Region(part.outer.reversed())
+    (left,) = shrunk((part,), 1.0)
+    assert left.area() == pytest.approx(
+        shapely.buffer(to_polygon((part,), 1e-4), -1.0, quad_segs=64).area, abs=0.01
+    )

@@ -1,0 +1,63 @@
+"""How small and how large the shape may be made, and what breaks beyond."""
+
+import pytest
+
+from core.build import build
+from core.cancel import NEVER, CancelToken
+from core.errors import Cancelled
+from core.findings import has_stop
+from core.limits import CLOSE, DOUBT_MM, LOST, MOST_MM, limits_of
+from core.units import LENGTH, measured
+from tests.support.pictures import badge, job
+
+
+def silent(_told):
+    """Nobody listens."""
+
+
+@pytest.fixture(scope="module")
+def made():
+    return build(job(), badge())
+
+
+@pytest.fixture(scope="module")
+def limits(made):
+    return limits_of(made, NEVER, silent)
+
+
+def breaks_at(made, height_mm):
+    asked = made.job.with_value("shape.height", measured(height_mm, LENGTH))
+    known = {found.code for found in made.findings}
+    found = build(asked, made.source, made).findings
+    return has_stop(found) or any(one.code in LOST and one.code not in known for one in found)
+
+
+def test_it_is_good_inside_and_broken_just_beyond(made, limits):
+    for limit, beyond in ((limits.smallest, 1.0 - 2.0 * CLOSE), (limits.largest, 1.0 + 2.0 * CLOSE)):
+        assert limit.breaks is not None
+        assert not breaks_at(made, limit.height_mm)
+        assert breaks_at(made, limit.height_mm * beyond)
+
+
+def test_what_breaks_first_is_named(limits):
+    assert limits.smallest.height_mm < 60.0 < limits.largest.height_mm
+    assert limits.smallest.breaks.code in LOST
+    assert limits.largest.breaks.code in {"stock-too-large", "travel-too-short"}
+
+
+def test_how_large_the_picture_is_good_for_follows_from_its_edges(made, limits):
+    asked = max(made.shape.outline.doubt)
+    assert limits.doubt_mm == asked
+    assert limits.largest_sharp_mm == pytest.approx(min(made.height_mm * DOUBT_MM / asked, MOST_MM))
+
+
+def test_from_a_height_that_is_too_large_it_finds_its_way_back(made, limits):
+    huge = build(job(shape__height=f"{limits.largest.height_mm * 1.5:.2f} mm"), badge(), made)
+    assert has_stop(huge.findings)
+    found = limits_of(huge, NEVER, silent)
+    assert found.largest.height_mm == pytest.approx(limits.largest.height_mm, rel=2.0 * CLOSE)
+
+
+def test_the_search_is_given_up_when_nobody_wants_it(made):
+    with pytest.raises(Cancelled):
+        limits_of(made, CancelToken(lambda: True), silent)
