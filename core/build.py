@@ -28,6 +28,7 @@ from core.job.resolve import (
     machine_of,
     pieces_wish,
     role_wishes,
+    rules_of,
     size_of,
     stock_wish,
     tab_rule,
@@ -43,6 +44,8 @@ from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours
 from core.picture.picture import Picture
 from core.picture.square import Squared
+from core.regular.regular import Regular, regular
+from core.regular.told import told
 from core.router.good_for import GoodFor, good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
@@ -158,7 +161,8 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     keep, token = keeper.stage, keeper.token
     shows = outlined(keeper, job, source, is_first=look is Look.FIRST)
     look, square = (Look.FIRST if shows.is_first else Look.EXACT), shows.squared
-    drawn = keep(Stage.SHAPE, (square, shows.colours, shows.traced), lambda: _shape(job, shows))
+    even = keep(Stage.REGULAR, (shows.traced,), lambda: regular(shows.traced, rules_of(job), token))
+    drawn = keep(Stage.SHAPE, (square, shows.colours, even), lambda: _shape(job, shows, even))
     shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
@@ -181,7 +185,7 @@ def in_frame(regions: Regions, layout: Layout) -> Regions:
     return mapped(regions, moved)
 
 
-def _shape(job: Job, shows: Outlined) -> Shape:
+def _shape(job: Job, shows: Outlined, even: Regular) -> Shape:
     square, colours = shows.squared, shows.colours
     palette = [(float(red), float(green), float(blue)) for red, green, blue in colours.palette]
     height = square.picture.height
@@ -198,8 +202,9 @@ def _shape(job: Job, shows: Outlined) -> Shape:
         )
 
     edits = corner_edits(job, square.plane, height)
-    made = settled(shows.traced, edits, lambda outline: shaped(outline).scale)
-    return with_findings(shaped(made.outline), made.findings)
+    made = settled(even.outline, edits, lambda outline: shaped(outline).scale)
+    shape = shaped(made.outline)
+    return with_findings(shape, (*told(even, shape.scale), *made.findings))
 
 
 def _layout(job: Job, reach: AsCut) -> Layout:

@@ -29,6 +29,7 @@ class Stage(StrEnum):
     SECOND_COLOURS = "second-colours"
     SECOND_TRACE = "second-trace"
     MATCH = "match"
+    REGULAR = "regular"
     SHAPE = "shape"
     PIECES = "pieces"
     SECOND_PATCHES = "second-patches"

@@ -16,6 +16,7 @@ from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRol
 from core.job.seen import Paper, PicturePoints
 from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.picture.paper_size import PaperSize
+from core.regular.rule import Rule
 from core.sheet.clamp import Clamp
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
 from core.sheet.zero import AT_POINT, ZERO_WORDS
@@ -115,6 +116,13 @@ class ShapeChoices:
         "",
         Stage.SHAPE,
         "single corners made sharp, or round with a radius",
+    )
+    regular: tuple[str, ...] = declared(
+        Several(Word(tuple(Rule)), most=len(Rule), items="rules"),
+        "",
+        Stage.REGULAR,
+        "what is made regular within the picture's noise: level lines, square corners, equal radii, "
+        "one centre, mirrored halves",
     )
     pieces: str = declared(
         Word(("several", "bridged", "based")),

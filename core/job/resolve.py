@@ -18,6 +18,7 @@ from core.picture.colours import ColourWish
 from core.picture.paper_size import PaperSize
 from core.picture.plane import AS_IT_IS, Plane
 from core.picture.square import Squared, SquareWish
+from core.regular.rule import Rule
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
@@ -126,6 +127,11 @@ def corner_edits(job: Job, plane: Plane, picture_height: int) -> tuple[Corner, .
         )
         for edit in job.shape.corners
     )
+
+
+def rules_of(job: Job) -> frozenset[Rule]:
+    """What is to be made regular."""
+    return frozenset(map(Rule, job.shape.regular))
 
 
 def pieces_wish(job: Job) -> PiecesWish:

@@ -28,6 +28,7 @@ OTHERS = {
     "shape.patches": "150,160 bare",
     "shape.smallest": "20 mm2",
     "shape.corners": "round 186,102 2 mm",
+    "shape.regular": "level; radii; mirror",
     "shape.pieces": "based",
     "shape.bridge_width": "6 mm",
     "shape.bridge_foot": "1 mm",
