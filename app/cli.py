@@ -105,6 +105,8 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     told.report(kit.files[REPORT])
     told.kit(out, kit.report, len(kit.files))
     told.unknown(source.unknown)
+    if source.has_moved:
+        told.say(f"note: the Job's picture is now {source.picture}; save the Job again to keep that.")
     told.findings(kit.findings)
     return int(has_stop(kit.findings))
 

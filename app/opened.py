@@ -1,8 +1,10 @@
 """A picture or a saved Job, opened from its path; and the places that a command may write to."""
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from app.moved_picture import find_picture
 from core.errors import UnreadableFile, Unwritable, WrongCall
 from core.files import check_replaceable, mend, read_file
 from core.job.job import Job, Source
@@ -17,7 +19,8 @@ _LARGEST_JOB = 4 * LONGEST_TEXT
 class Opened:
     """A Job and its picture, and the files of the picture and of the second one where they have any.
 
-    unknown are the keys of a saved Job that this version does not know.
+    unknown are the keys of a saved Job that this version does not know; has_moved tells that the picture
+    was found elsewhere than where the Job says.
     """
 
     job: Job
@@ -25,6 +28,7 @@ class Opened:
     unknown: tuple[str, ...] = ()
     picture: Path | None = None
     face: Path | None = None
+    has_moved: bool = False
 
 
 def opened(path: Path) -> Opened:
@@ -33,19 +37,15 @@ def opened(path: Path) -> Opened:
         name = plain_name(path)
         return Opened(Job(source=name), Source(name, _something(path, read_file(path))), picture=path)
     saved = saved_job(path)
-    picture = path.parent / saved.picture.path
-    data = _something(picture, read_file(picture))
-    source = saved.source(data, plain_name(path), _face_data(path, saved))
-    return Opened(saved.job, source, saved.unknown, picture, _face_place(path, saved))
-
-
-def _face_place(path: Path, saved: SavedJob) -> Path | None:
-    return path.parent / saved.face.path if saved.face is not None else None
-
-
-def _face_data(path: Path, saved: SavedJob) -> bytes | None:
-    place = _face_place(path, saved)
-    return _something(place, read_file(place)) if place is not None else None
+    place, data = find_picture(path, saved.picture)
+    face = find_picture(path, saved.face) if saved.face is not None else None
+    source = saved.source(
+        _something(place, data), plain_name(path), _something(*face) if face is not None else None
+    )
+    told = path.parent / saved.picture.path
+    return Opened(
+        saved.job, source, saved.unknown, place, face[0] if face is not None else None, place != told
+    )
 
 
 def second_picture(path: Path) -> Source:
@@ -61,7 +61,9 @@ def with_face(found: Opened, path: Path) -> Opened:
 
 
 def saved_job(path: Path) -> SavedJob:
-    """The Job saved in a file. Raises UnreadableFile."""
+    """The Job saved in a file; what a killed writer left beside it goes. Raises UnreadableFile."""
+    with suppress(Unwritable):  # a Job on a disk that cannot be written can be read all the same
+        mend(path)
     try:
         text = read_file(path, _LARGEST_JOB).decode("utf-8")
     except UnicodeDecodeError:

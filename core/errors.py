@@ -16,6 +16,10 @@ class UnreadableFile(SamecutError):
     """A file that cannot be read, or is not what it should be (exit 3)."""
 
 
+class LostPicture(UnreadableFile):
+    """A saved Job's picture is neither where the Job says nor near it: whoever opens it may be asked."""
+
+
 class Unwritable(SamecutError):
     """A place that cannot be written: full, forbidden, or gone (exit 3)."""
 

@@ -183,6 +183,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
         "safe_z_mm": path.safe_z_mm + shift,
         "bottom_z_mm": path.bottom_z_mm + shift,
         "passes": path.passes,
+        "depth_per_pass_mm": setup.cutting.depth_per_pass_mm,
         "tabs": [
             {"at": list(tab.at), "neck_mm": tab.neck_mm, "wall_mm": tab.wall_mm, "height_mm": tab.height_mm}
             for tab in path.tabs

@@ -88,6 +88,7 @@ class ProgramClaim:
     spindle_rpm: float
     drums: tuple[DrumClaim, ...] = ()
     air_cut_mm: float = 0.0
+    depth_per_pass_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -267,6 +268,9 @@ def _program(fields: _Fields) -> ProgramClaim:
         spindle_rpm=fields.number("spindle_rpm"),
         drums=tuple(map(_drum, fields.each("above_tip"))) if "above_tip" in fields.values else (),
         air_cut_mm=fields.number("air_cut_mm") if "air_cut_mm" in fields.values else 0.0,
+        depth_per_pass_mm=(
+            fields.number("depth_per_pass_mm") if "depth_per_pass_mm" in fields.values else None
+        ),
     )
 
 

@@ -40,14 +40,24 @@ class Contour:
 
 
 @dataclass(frozen=True)
+class Page:
+    """x_min, y_min, x_max, y_max in the frame, mm, and the width and height that the file states in mm."""
+
+    box: tuple[float, float, float, float] | None
+    stated_mm: tuple[float | None, float | None]
+
+
+@dataclass(frozen=True)
 class Layers:
     """Contours by the SVG group's name; a DXF layer FILM_SHELL is film-shell here too.
 
-    not_read: what else stands in the file, by the same names.
+    not_read: what else stands in the file, by the same names; page: the sheet that the file shows, in the
+    frame, and the size it states for it, None where its format states neither.
     """
 
     contours: Mapping[str, tuple[Contour, ...]]
     not_read: tuple[NotRead, ...] = ()
+    page: "Page | None" = None
 
     def of(self, name: str) -> tuple[Contour, ...]:
         """The layer's contours; none where the drawing has no such layer."""
@@ -89,7 +99,8 @@ def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers
         read = tuple(_contour(contour, mirror_x) for contour in layer.contours)
         contours[name] = contours.get(name, ()) + read
     unread = tuple(NotRead(one.what, _plain(one.layer)) for one in drawing.not_read)
-    return Layers(contours, unread)
+    page = Page(drawing.page, (drawing.width_mm, drawing.height_mm)) if file_format == "svg" else None
+    return Layers(contours, unread, page)
 
 
 def _plain(layer: str) -> str:

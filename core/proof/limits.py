@@ -27,6 +27,7 @@ class Limits:
 
     safe_z_mm: rapids stay at or above it; bottom_z_mm: the lowest cut; travel_mm: how far each axis goes
     from end to end; spindle_rpm 0: the spindle must stay off; dwell_unit of G4 P, "s" or "ms";
+    depth_per_pass_mm: the most that is cut at once; ramp_above_mm: how far above the stock a ramp may begin;
     feed_mm_min: the fastest cut in the stock; top_feed_mm_min: the machine's fastest move.
     """
 
@@ -43,6 +44,8 @@ class Limits:
     zones: tuple[Zone, ...] = ()
     bit_mm: float = 0.0
     line_limit: int | None = None
+    depth_per_pass_mm: float | None = None
+    ramp_above_mm: float = 0.0
 
 
 @dataclass(frozen=True)

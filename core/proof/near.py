@@ -33,6 +33,16 @@ def nearest_among(points: Points, starts: Points, ends: Points, reach: float) ->
     return gaps
 
 
+def pairs_within(points: Points, others: Points, reach: float) -> tuple[Ints, Ints]:
+    """Rows (k,) of points and of others (m, 2) within reach of each other, mm, in order of points."""
+    keys = _key(others, reach)
+    order = np.argsort(keys, kind="stable")
+    rows, filed = _candidates(_key(points, reach), keys[order])
+    found = order[filed]
+    near = np.hypot(*(points[rows] - others[found]).T) <= reach
+    return rows[near], found[near]
+
+
 def _key(points: Points, cell: float) -> Ints:
     x, y = np.floor(points / cell).astype(np.int64).T
     return np.asarray(x + y * _ROW)

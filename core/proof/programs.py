@@ -27,6 +27,8 @@ from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
 from core.proof.tabs_left import tabs_left
 
+#: mm above what covers the stock from which a ramp may begin.
+RAMP_FROM = 0.2
 #: rpm: the spindle stays off.
 NO_SPINDLE = 0.0
 #: The first copy lies where it is.
@@ -176,6 +178,8 @@ def part_limits(claims: Claims, claim: ProgramClaim) -> Limits:
         feed_mm_min=claim.feed_mm_min,
         plunge_mm_min=claim.plunge_mm_min,
         bit_mm=claim.bit_mm,
+        depth_per_pass_mm=claim.depth_per_pass_mm,
+        ramp_above_mm=claims.stock.masking_top_mm + RAMP_FROM,
         zones=clamp_zones(claims, claim),
     )
 
@@ -204,6 +208,8 @@ def lap_limits(claims: Claims, claim: ProgramClaim, machine: MachineClaim) -> Li
         travel_mm=machine.travel_mm,
         spindle_rpm=NO_SPINDLE,
         bit_mm=claim.bit_mm,
+        depth_per_pass_mm=claim.depth_per_pass_mm,
+        ramp_above_mm=claims.stock.masking_top_mm + RAMP_FROM,
         zones=clamp_zones(claims, claim),
     )
 

@@ -30,6 +30,7 @@ from core.proof.sizes import (
     crossing_findings,
     height_findings,
     level_height_error,
+    page_findings,
     part_height_error,
 )
 from core.proof.strange import strange_findings
@@ -154,6 +155,7 @@ def _prove_part_drawing(
     findings = (
         *height_findings(path, height),
         *mark_findings(path, marks),
+        *page_findings(path, layers, claims),
         *crossing_findings(path, layers),
         *strange_findings(path, layers, {*PART_LAYERS, *(f"patch-{film.name}" for film in claims.films)}),
         *part_drawing_findings(part, first, left),
@@ -183,6 +185,7 @@ def _one_film(drawing: NamedLayers, film: FilmClaim, edge: FilmEdge, claims: Cla
     findings = (
         *height_findings(path, height),
         *mark_findings(path, marks),
+        *page_findings(path, layers, claims),
         *crossing_findings(path, layers),
         *strange_findings(path, layers, {*FILM_LAYERS, f"film-{film.name}"}),
         *box_findings(path, layers, film),

@@ -14,6 +14,7 @@ from core.program.read.program import EventKind, Program
 from core.proof.limits import Broken, Limits, RulesReport, Zone
 from core.proof.removal import corners_of, cuts_below
 from core.proof.spin import spin_up_rule
+from core.proof.steps import step_rule
 from core.proof.verdict import MOST_BREACHES, Looked, breaches, in_stock, looked
 
 Flags = NDArray[np.bool_]
@@ -223,6 +224,7 @@ RULES: tuple[Rule, ...] = (
     spindle_rule,
     spin_up_rule,
     depth_rule,
+    step_rule,
     travel_rule,
     plunge_rule,
     feed_rule,

@@ -1,6 +1,8 @@
 """One size: the height that each drawing's bytes give, and the sheet box to be read in the cutter."""
 
+import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
 from core.proof.claims import Claims, FilmClaim
@@ -10,6 +12,8 @@ from core.proof.readback import HEIGHT_WITHIN, breach
 
 #: mm; a level line is level when its ends agree this well.
 LEVEL_WITHIN = 1e-6
+#: mm; no more than this is clipped off the one corner of a sheet box.
+CLIPPED = 5.0
 CUT_LAYERS = ("part", "as-cut", "film-", "marks")
 
 
@@ -58,8 +62,40 @@ def box_findings(path: str, layers: Layers, film: FilmClaim) -> tuple[Finding, .
     if max(abs(x_max - x_min - width), abs(y_max - y_min - height)) > HEIGHT_WITHIN:
         text = f"The sheet box in {path} is {x_max - x_min:.3f} x {y_max - y_min:.3f} mm, not as claimed."
         return (breach("sheet-box-differs", text),)
-    if box.area > width * height - 1.0:
+    return _corner_findings(path, shapely.difference(shapely.box(x_min, y_min, x_max, y_max), box))
+
+
+def _corner_findings(path: str, clipped: BaseGeometry) -> tuple[Finding, ...]:
+    """A stop unless just one corner of the sheet box is clipped, and no more than its corner."""
+    if clipped.area < 1.0:
         return (breach("sheet-box-unclipped", f"The sheet box in {path} has no clipped corner."),)
+    x_min, y_min, x_max, y_max = shapely.bounds(clipped)
+    if max(x_max - x_min, y_max - y_min) <= CLIPPED + HEIGHT_WITHIN:
+        return ()
+    text = f"The sheet box in {path} is no rectangle with one corner clipped."
+    return (breach("sheet-box-differs", text),)
+
+
+def page_findings(path: str, layers: Layers, claims: Claims) -> tuple[Finding, ...]:
+    """A stop when the page has another size than the file states, or cuts off some of sheet or shapes."""
+    if layers.page is None:
+        return ()
+    box, (width, height) = layers.page.box, layers.page.stated_mm
+    if box is None or width is None or height is None:
+        return (breach("page-differs", f"{path} does not state the size of its page in mm."),)
+    off = max(abs(box[2] - box[0] - width), abs(box[3] - box[1] - height))
+    if off > HEIGHT_WITHIN:
+        return (breach("page-differs", f"The page of {path} is {off:.3f} mm off the size it states."),)
+    drawn = [contour.points for of in layers.contours.values() for contour in of]
+    if claims.mirror_x is None:
+        drawn.append(np.array([[0.0, 0.0], [claims.stock.width_mm, claims.stock.depth_mm]]))
+        points = np.vstack(drawn)
+        if (points < np.array(box[:2]) - HEIGHT_WITHIN).any() or (
+            points > np.array(box[2:]) + HEIGHT_WITHIN
+        ).any():
+            return (
+                breach("page-differs", f"The page of {path} cuts off some of the sheet or of the shapes."),
+            )
     return ()
 
 

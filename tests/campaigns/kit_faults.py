@@ -540,9 +540,8 @@ def campaign(seed: int, count: int) -> Tally:
             continue
         named = [text for text in stops if verdict.is_same or fault.name in text]
         said = named[0] if named else ""
-        tally.count(
-            fault.kind, f"{fault.name}: {verdict.harm}" if verdict.harm else "", said, verdict.is_same
-        )
+        harm = f"{fault.name}: {verdict.harm}" if verdict.harm else ""
+        tally.count(fault.kind, harm, said, is_dress=verdict.is_same and fault.kind.endswith("dress"))
     return tally
 
 

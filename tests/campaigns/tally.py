@@ -16,12 +16,12 @@ class Tally:
     missed: list[str] = field(default_factory=list)
     false_alarms: list[str] = field(default_factory=list)
 
-    def count(self, kind: str, harm: str, said: str, is_same: bool) -> None:  # noqa: FBT001 - a fact, not a switch
-        """One trial: harm as the oracle sees it, what the judged code said, whether nothing had changed."""
+    def count(self, kind: str, harm: str, said: str, *, is_dress: bool) -> None:
+        """One trial: harm as the oracle sees it, what the judged code said, whether it was mere dress."""
         (self.caught if said else self.passed)[kind] += 1
         if harm and not said:
             self.missed.append(f"{kind}: {harm}")
-        if is_same and said:
+        if is_dress and said:
             self.false_alarms.append(f"{kind}: {said}")
 
     def lines(self) -> list[str]:

@@ -129,9 +129,12 @@ def _vertices(entity: Entity) -> list[list[float]]:
     rows: list[list[float]] = []
     for tag in entity.tags:
         if tag.code == 10:
-            rows.append([real(tag.value), 0.0, 0.0])
+            rows.append([real(tag.value), math.nan, 0.0])
         elif tag.code in (20, 42) and rows:
             rows[-1][1 if tag.code == 20 else 2] = real(tag.value)
+    codes = [tag.code for tag in entity.tags if tag.code in (10, 20)]
+    if codes != [10, 20] * len(rows):
+        raise UnreadableFile("A polyline of the DXF drawing has lost half of a point.")
     return rows
 
 

@@ -28,9 +28,12 @@ class Entity:
         """The first value of that code."""
         return next((tag.value for tag in self.tags if tag.code == code), default)
 
-    def number(self, code: int, default: float = 0.0) -> float:
-        """The first value of that code as a number."""
-        return real(self.text(code, str(default)))
+    def number(self, code: int, default: float | None = None) -> float:
+        """The first value of that code as a number. UnreadableFile for one without a default that is lost."""
+        text = self.text(code, "" if default is None else str(default))
+        if not text:
+            raise UnreadableFile(f"A {self.kind} of the DXF drawing has lost its group {code}.")
+        return real(text)
 
     def whole(self, code: int, default: int = 0) -> int:
         """The first value of that code as a whole number."""

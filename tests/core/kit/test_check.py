@@ -110,6 +110,13 @@ HARM = {
         TEAL_SVG,
         in_svg("film-teal", lambda body: ' transform="scale(1.001)"' + body),
     ),
+    "a page without a unit of its own": (TEAL_SVG, swapped('width="70mm"', 'width="70%"')),
+    "a page that cuts some of it off": (TEAL_SVG, swapped("0 -110 70 110", "20 -110 70 110")),
+    "a page of another shape": (PART_SVG, swapped('height="110mm"', 'height="120mm"')),
+    "a corner of the sheet box lost": (
+        TEAL_SVG,
+        in_svg("weeding", lambda body: re.sub(r" L[-0-9. ]+(?= [LZ])", "", body, count=1)),
+    ),
     "the outline changed": (PART_SVG, in_svg("part", d.paths_scaled(1.0003, MIDDLE))),
     "a corner of the outline cut off": (PART_SVG, corner_cut_off),
     "the as-cut edge changed": (PART_DXF, scaled_layer("AS_CUT", 1.001)),

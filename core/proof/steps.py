@@ -1,0 +1,92 @@
+"""No pass takes more than the stated depth: a step too deep breaks the bit, or drags the sheet.
+
+1. Places are laid along every cut, SPACING apart, each with how far along the program it lies.
+2. What lies no deeper than one step below the stock's top is no question. Every other place asks for an
+   earlier one near it, at most one step above: the ground there was gone already, or most of it.
+3. A first ramp begins above the masking, and the pass behind it takes that much more along the ramp: a
+   place on a slope answers for ramp_above_mm more than one on the level.
+4. Passes run over each other, so it is mostly found at once, NEAR by; a last lap beside them looks as far
+   as the bit reaches. Places that are only just behind the bit are its own cut and say nothing.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.program.read.program import Program
+from core.proof.limits import Limits
+from core.proof.near import pairs_within
+from core.proof.removal import cuts_below
+from core.proof.sweeps import lengths_of, places_at
+from core.proof.verdict import Looked, looked
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+#: mm between two places along a cut.
+SPACING = 0.4
+#: mm; passes that run over each other have places at most this far apart, with room for a rounded digit.
+NEAR = 0.3
+#: mm along the path behind the bit that are its own cut: where NEAR is looked at, and where the bit's reach.
+OWN_NEAR, OWN_FAR = 0.9, 2.5
+#: mm; a move that falls less is level.
+LEVEL = 1e-3
+#: mm; what rounding in the file may add to a step.
+SLACK = 5e-3
+
+
+@dataclass(frozen=True, eq=False)
+class _Places:
+    """Moves (n,), places (n, 3) mm on them, mm along the program (n,), the lowest z that each answers for."""
+
+    rows: Ints
+    at: Floats
+    along: Floats
+    lowest: Floats
+
+
+def step_rule(program: Program, limits: Limits) -> Looked:
+    """No cut goes more than one depth per pass below what was cut before it."""
+    step = limits.depth_per_pass_mm
+    if step is None:
+        return Looked(0, ())
+    places = _places(program, limits, step + SLACK)
+    asks = np.nonzero(places.at[:, 2] < limits.stock_top_z_mm - step - SLACK)[0]
+    checked, bad = np.zeros(len(program), bool), np.zeros(len(program), bool)
+    checked[places.rows[asks]] = True
+    asks = _unanswered(asks, places, NEAR, OWN_NEAR)
+    asks = _unanswered(asks, places, limits.bit_mm / 2.0 - SPACING / 2.0, OWN_FAR)
+    bad[places.rows[asks]] = True
+    return looked(program, checked, bad, "step-too-deep", f"a cut is deeper than {step:.2f} mm at once")
+
+
+def _places(program: Program, limits: Limits, step: float) -> _Places:
+    """Along all that runs below the height from which ramps begin."""
+    cuts = cuts_below(program, limits.stock_top_z_mm + limits.ramp_above_mm + SLACK)
+    lengths = np.nan_to_num(lengths_of(program))
+    spans = (cuts.last - cuts.first) * lengths[cuts.rows]
+    counts = np.ceil(spans / SPACING).astype(np.int64) + 1
+    stretch = np.repeat(np.arange(cuts.rows.size), counts)
+    within = np.arange(stretch.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    done = within / np.maximum(counts - 1, 1)[stretch]
+    share = cuts.first[stretch] + done * (cuts.last - cuts.first)[stretch]
+    rows = cuts.rows[stretch]
+    at = places_at(program, rows, share)
+    is_level = np.abs(program.ends[rows, 2] - program.starts[rows, 2]) < LEVEL
+    lowest = at[:, 2] - step - np.where(is_level, 0.0, limits.ramp_above_mm)
+    return _Places(rows, at, (np.cumsum(lengths) - lengths)[rows] + share * lengths[rows], lowest)
+
+
+def _unanswered(asks: Ints, places: _Places, reach: float, own: float) -> Ints:
+    """Those of the asking places that no earlier one answers, within reach and more than own mm behind."""
+    if reach <= 0.0 or not asks.size:
+        return asks
+    rows, others = pairs_within(places.at[asks, :2], places.at[:, :2], reach)
+    here = asks[rows]
+    answers = (places.along[others] < places.along[here] - own) & (
+        places.lowest[others] <= places.at[here, 2]
+    )
+    answered = np.zeros(asks.size, bool)
+    answered[rows[answers]] = True
+    return np.asarray(asks[~answered])

@@ -1,0 +1,76 @@
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from core.program.read.read import read_program
+from core.proof.limits import Limits
+from core.proof.steps import step_rule
+
+HEAD = "G21 G90 G94 G17\nG0 Z5\nS10000 M3\nG4 P5\nX0 Y0\n"
+LIMITS = Limits(5.0, 0.0, -3.3, bit_mm=2.0, depth_per_pass_mm=0.7, ramp_above_mm=0.3)
+
+
+def judged(text, limits=LIMITS):
+    return step_rule(read_program(f"{HEAD}{text}G0 Z5\nM5\nM2\n".encode()), limits)
+
+
+def passes(*levels, wide=30.0, at=0.0):
+    """Round a square at each level, straight down at its corner."""
+    text = f"G0 Z5\nX{at} Y{at}\nG1 Z0 F80\n"
+    end = at + wide
+    for z in levels:
+        text += f"G1 Z{z}\nX{end} F400\nY{end}\nX{at}\nY{at}\n"
+    return text
+
+
+def test_passes_no_deeper_than_one_step_break_nothing():
+    looked = judged(passes(-0.7, -1.4, -2.1))
+    assert looked.checked > 0
+    assert looked.broken == ()
+
+
+@pytest.mark.parametrize("levels", [(-0.75,), (-0.7, -1.45), (-0.7, -1.4, -2.2), (-0.7, -2.1, -1.4)])
+def test_a_step_too_deep_is_told_with_its_line(levels):
+    broken = judged(passes(*levels)).broken
+    assert {one.code for one in broken} == {"step-too-deep"}
+    assert min(one.line for one in broken) >= 8
+
+
+def test_without_a_stated_depth_nothing_is_asked():
+    assert judged(passes(-3.0), replace(LIMITS, depth_per_pass_mm=None)).checked == 0
+
+
+def test_a_spiral_down_a_bore_is_as_deep_as_it_falls_in_a_turn():
+    def bore(a_turn, radius):
+        turns = int(3.0 / a_turn)
+        rounds = "".join(
+            f"G3 X{-radius} Y0 Z{-(i + 0.5) * a_turn:.4f} I{-radius} J0\n"
+            f"X{radius} Y0 Z{-(i + 1) * a_turn:.4f} I{radius} J0\n"
+            for i in range(turns)
+        )
+        return f"G0 X{radius} Y0\nG1 Z0 F80\n{rounds}"
+
+    assert judged(bore(0.6, 3.0)).broken == ()
+    assert judged(bore(1.5, 3.0)).broken != ()
+    assert judged(bore(0.1, 0.3)).broken == ()
+
+
+def test_a_last_lap_at_full_depth_beside_the_passes_takes_no_step_of_its_own():
+    levels = (-0.7, -1.4, -2.1, -2.8)
+    beside = passes(-2.8, wide=30.4, at=-0.2)
+    assert judged(passes(*levels) + beside).broken == ()
+    assert judged(passes(*levels) + passes(-2.8, wide=32.4, at=-1.2)).broken != ()
+
+
+def test_the_pass_behind_a_first_ramp_may_take_as_much_more_as_the_ramp_began_above():
+    ramp = "G1 X20 Z-0.7 F80\nX30 F400\nX0\nX20 Z{deep} F80\nX30\n"
+    assert judged("G0 Z5\nX0 Y0\nG1 Z0.3 F80\n" + ramp.format(deep=-1.4)).broken == ()
+    assert judged("G0 Z5\nX0 Y0\nG1 Z0.3 F80\n" + ramp.format(deep=-1.8)).broken != ()
+
+
+def test_what_is_found_does_not_hang_on_where_the_work_lies():
+    far = judged(passes(-0.7, -1.6, at=211.37)).broken
+    here = judged(passes(-0.7, -1.6)).broken
+    assert [one.line for one in far] == [one.line for one in here]
+    assert np.isfinite([one.at for one in far]).all()
