@@ -11,6 +11,7 @@ DOING = {
     "match": "laying it on the first picture",
     "second-patches": "finding its films",
     "shape": "taking it to its size",
+    "hanger": "placing the hole it hangs by",
     "reach": "finding what the bit can reach",
     "sheet": "laying it on the sheet",
     "films": "cutting the films",

@@ -24,6 +24,7 @@ from core.job.resolve import (
     corner_edits,
     cutting_of,
     fit_rule,
+    hanger_wish,
     height_findings,
     machine_of,
     pieces_wish,
@@ -39,6 +40,7 @@ from core.outline.outline import Outline
 from core.outline.region import Regions, mapped
 from core.outlined import Outlined, outlined
 from core.patches.colour_names import hex_of
+from core.patches.hanger import hung
 from core.patches.pieces import joined
 from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours
@@ -163,7 +165,9 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     look, square = (Look.FIRST if shows.is_first else Look.EXACT), shows.squared
     even = keep(Stage.REGULAR, (shows.traced,), lambda: regular(shows.traced, rules_of(job), token))
     drawn = keep(Stage.SHAPE, (square, shows.colours, even), lambda: _shape(job, shows, even))
-    shape = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
+    whole = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
+    thick = stock_wish(job).thickness_mm
+    shape = keep(Stage.HANGER, (square, whole, thick), lambda: _hung(job, square, whole, thick))
     reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     face = laid(keeper, job, source.face, shows, shape) if source.face else None
@@ -205,6 +209,11 @@ def _shape(job: Job, shows: Outlined, even: Regular) -> Shape:
     made = settled(even.outline, edits, lambda outline: shaped(outline).scale)
     shape = shaped(made.outline)
     return with_findings(shape, (*told(even, shape.scale), *made.findings))
+
+
+def _hung(job: Job, square: Squared, whole: Shape, thickness_mm: float) -> Shape:
+    in_shape = PicturePlace(square.picture.height, whole.scale, whole.shift, square.plane)
+    return hung(whole, hanger_wish(job, in_shape, thickness_mm))
 
 
 def _layout(job: Job, reach: AsCut) -> Layout:

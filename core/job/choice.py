@@ -32,6 +32,7 @@ class Stage(StrEnum):
     REGULAR = "regular"
     SHAPE = "shape"
     PIECES = "pieces"
+    HANGER = "hanger"
     SECOND_PATCHES = "second-patches"
     REACH = "reach"
     SHEET = "sheet"

@@ -166,6 +166,16 @@ class PartChoices:
     tab_count: int = declared(
         Count(2, 60), "4", Stage.PATH, "how many tabs hold each part at least; fewer let it turn"
     )
+    hanger: tuple[Point, ...] | Auto = declared(
+        Several(PicturePoint(), most=1, items="points"),
+        "",
+        Stage.HANGER,
+        "a hole to hang the part by: none, a point, or auto, where it hangs straight",
+        may_be_auto=True,
+    )
+    hanger_hole: Measure = declared(
+        _length("1 mm", "30 mm"), "4 mm", Stage.HANGER, "diameter of the hole that the part hangs by"
+    )
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from core.job.choice import AUTO, Auto
 from core.job.job import Job
 from core.job.wish import RoleOfColour, RoleOfPatch
 from core.patches.colour_names import Rgb, rgb_of
+from core.patches.hanger import HangerWish
 from core.patches.patches import ColourRole, RoleWishes, SinglePatchRole
 from core.patches.pieces import Pieces, PiecesWish
 from core.patches.shape import Size
@@ -140,6 +141,15 @@ def pieces_wish(job: Job) -> PiecesWish:
     return PiecesWish(
         Pieces(shape.pieces), shape.bridge_width.value, shape.bridge_foot.value, shape.base_margin.value
     )
+
+
+def hanger_wish(job: Job, in_shape: PicturePlace, thickness_mm: float) -> HangerWish | None:
+    """The hole to hang the part by; a point placed on the picture is turned to the shape's coordinates."""
+    part = job.part
+    if not part.hanger:
+        return None
+    at = in_shape.of(part.hanger[0]) if isinstance(part.hanger, tuple) else None
+    return HangerWish(part.hanger_hole.value, thickness_mm, at)
 
 
 def role_wishes(job: Job, plane: Plane, picture_height: int) -> RoleWishes:

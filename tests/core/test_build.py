@@ -38,6 +38,8 @@ OTHERS = {
     "part.tab_height": "1 mm",
     "part.tab_spacing": "30 mm",
     "part.tab_count": "6",
+    "part.hanger": "auto",
+    "part.hanger_hole": "3 mm",
     "film.inset": "1.5 mm",
     "film.side": "behind",
     "film.match": "outline",
@@ -135,7 +137,7 @@ def test_what_is_kept_is_what_would_be_made(first, key):
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "pieces", "reach", "sheet", "films", "path"]
+    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "films", "path"]
 
 
 def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):
