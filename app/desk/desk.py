@@ -65,7 +65,7 @@ class Desk(QObject):
         self._history = History()
         self._shown: Shown | None = None
         self._shown_step: Step | None = None
-        self._is_old = False
+        self._is_old = self._is_stuck = False
         self._preview_mm: float | None = None
         self._scale = 1.0
         self._kit: _Wanted | None = None
@@ -108,6 +108,11 @@ class Desk(QObject):
     def is_old(self) -> bool:
         """Whether what is shown belongs to an earlier Job."""
         return self._is_old
+
+    @property
+    def is_stuck(self) -> bool:
+        """Whether what is shown is old and nothing newer is on its way: making it failed."""
+        return self._is_stuck
 
     @property
     def scale(self) -> float:
@@ -260,7 +265,8 @@ class Desk(QObject):
         self._ask()
 
     def _mark_old(self) -> None:
-        was_old, self._is_old = self._is_old, self._shown is not None
+        was_old = self._is_old and not self._is_stuck
+        self._is_old, self._is_stuck = self._shown is not None, False
         if self._is_old and not was_old:
             self.shown_changed.emit(self._shown, True)
 
@@ -287,7 +293,7 @@ class Desk(QObject):
 
     def _look(self, shown: "Shown | None") -> None:
         """Show it; where it is a first look, what is exact is still being made."""
-        self._shown, self._is_old = shown, False
+        self._shown, self._is_old, self._is_stuck = shown, False, False
         self._shown_step = self._history.now if shown is not None else None
         self._rescale()
         self.shown_changed.emit(shown, False)
@@ -308,6 +314,8 @@ class Desk(QObject):
             self.history_changed.emit()
             if self.source is None or self._history.now is self._shown_step:
                 self._show(self._shown)
+        else:
+            self._stick()
         self._fail(answer.sentence, answer.is_defect)
 
     def _is_new_picture(self) -> bool:
@@ -342,6 +350,11 @@ class Desk(QObject):
         self._fail(said, is_defect)
         self._ask()
 
+    def _stick(self) -> None:
+        if self._is_old:
+            self._is_stuck = True
+            self.shown_changed.emit(self._shown, True)
+
     def _fail(self, said: str, is_defect: bool) -> None:  # noqa: FBT001 - a signal's second argument
         self.stage_changed.emit("")
         self.failed.emit(said, is_defect)
@@ -350,6 +363,7 @@ class Desk(QObject):
         if is_hopeless and self._kit is not None:
             self._kit_failed(_DIES, is_defect=True)
         elif is_hopeless:
+            self._stick()
             self._fail(_DIES, True)
         else:
             self.failed.emit(_DIED, True)

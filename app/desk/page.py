@@ -21,6 +21,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.desk.layer import Layer
 from app.desk.page_paint import (
+    COMING,
+    STUCK,
     paint_corner,
     paint_focus,
     paint_fold,
@@ -239,7 +241,7 @@ class Page(QWidget):
     def _paint_frame(self, painter: QPainter, theme: Theme) -> None:
         """What lies over everything of the frame: the veil of what is old, the title, the fold."""
         if self._is_veiled():
-            paint_veil(painter, self, theme)
+            paint_veil(painter, self, STUCK if self.desk.is_stuck else COMING, theme)
         elif self.shown is not None and self.shown.is_first_look:
             paint_corner(painter, self, "first look \u00b7 the exact edge follows", theme)
         if self.shown is not None:

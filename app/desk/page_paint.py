@@ -26,12 +26,16 @@ def paint_fold(painter: QPainter, page: QWidget, side: Qt.Edge, theme: Theme) ->
     painter.fillRect(QRectF(min(inner, edge), 0.0, FOLD_PX, page.height()), shade)
 
 
-def paint_veil(painter: QPainter, page: QWidget, theme: Theme) -> None:
+#: What a veiled page says of itself.
+COMING, STUCK = "old \u00b7 the new one is on its way", "old \u00b7 the new one could not be made"
+
+
+def paint_veil(painter: QPainter, page: QWidget, words: str, theme: Theme) -> None:
     """What lies below is old, and says so."""
     veil = theme.colour("veil")
     veil.setAlpha(120)
     painter.fillRect(page.rect(), veil)
-    paint_corner(painter, page, "old \u00b7 the new one is on its way", theme)
+    paint_corner(painter, page, words, theme)
 
 
 def paint_corner(painter: QPainter, page: QWidget, words: str, theme: Theme) -> None:

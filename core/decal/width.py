@@ -26,11 +26,12 @@ Ints = NDArray[np.int64]
 
 
 def piece_widths(regions: Regions) -> Floats:
-    """(n,) mm, the smallest width of each Region, within 0.05 mm or two percent."""
+    """(n,) mm, the smallest width of each Region, within 0.05 mm or two percent; 0 for mere slivers."""
     solids = np.array([to_polygon((region,), FLATNESS_MM) for region in regions], dtype=object)
     whole = _kinds(solids)
     low, high = np.zeros(len(solids)), np.full(len(solids), FIRST_MM)
-    growing = np.ones(len(solids), dtype=bool)
+    growing = ~shapely.is_empty(solids)
+    high[~growing] = 0.0
     while growing.any():
         rows = np.flatnonzero(growing)
         same = _is_same(solids[rows], high[rows], whole[rows])

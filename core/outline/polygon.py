@@ -9,6 +9,9 @@ from core.outline.loop import Loop
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 
+#: Corners of the simplest polygon.
+LEAST_CORNERS = 3
+
 
 def to_polygon(regions: Regions, tolerance: float) -> shapely.MultiPolygon:
     """The Regions with arcs flattened within tolerance mm; its corners lie on the arcs.
@@ -19,9 +22,11 @@ def to_polygon(regions: Regions, tolerance: float) -> shapely.MultiPolygon:
 
 
 def _flat(region: Region, tolerance: float) -> shapely.Polygon:
-    return shapely.Polygon(
-        region.outer.flattened(tolerance), [loop.flattened(tolerance) for loop in region.openings]
-    )
+    """Empty for a sliver that is thinner than the tolerance: its flattened edge has no three corners."""
+    outer, *openings = (loop.flattened(tolerance) for loop in region.loops())
+    if len(outer) < LEAST_CORNERS:
+        return shapely.Polygon()
+    return shapely.Polygon(outer, [corners for corners in openings if len(corners) >= LEAST_CORNERS])
 
 
 def closed(corners: Floats) -> Floats:

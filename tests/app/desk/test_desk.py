@@ -208,3 +208,16 @@ def test_a_picture_that_had_a_first_look_stays_when_the_exact_one_fails(desk, st
         stand_ins[0].says(None, "no such luck")
     assert desk.source.name == "a.png"
     assert desk.shown.is_first_look
+
+
+def test_old_pages_say_so_when_nothing_newer_is_on_its_way(opened, stand_ins, qtbot):
+    opened.propose("shape.height", "118 mm")
+    assert not opened.is_stuck
+    with qtbot.waitSignal(opened.failed):
+        stand_ins[0].says(None, "no such luck")
+    assert opened.is_old
+    assert opened.is_stuck
+    opened.propose("shape.height", "120 mm")
+    assert not opened.is_stuck
+    answer(opened, stand_ins[0], qtbot, Shown(120.0))
+    assert not opened.is_old

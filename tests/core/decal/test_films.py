@@ -257,3 +257,10 @@ def test_films_of_a_shape_with_corners_stay_within_the_face():
     corners = np.vstack([region.outer.flattened(0.01) for region in made.films[0].regions])
     assert signed_distances(part, corners).__abs__().min() >= 0.8 - 1e-4
     assert len(made.excepted) == 5
+
+
+def test_a_sliver_thinner_than_any_look_at_it_has_no_width():
+    lens = Region(Loop(np.array([[0.0, 0.0], [1.0, 0.0]]), np.array([1e-3, 1e-3])))
+    widths = piece_widths((lens, rectangle(10.0, 3.0)))
+    assert widths[0] == 0.0
+    assert widths[1] == pytest.approx(3.0, abs=0.06)
