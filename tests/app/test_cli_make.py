@@ -288,3 +288,38 @@ def test_a_name_that_is_no_text_does_no_harm(samecut, bench, work):
         tomllib.loads(write_job(work.job, PictureEntry(work.job.source)))["source"]["picture"]
         == "t??rtle.png"
     )
+
+
+def test_a_second_picture_gives_the_films_of_the_first(samecut, bench, work):
+    (bench / "painted.png").write_bytes(b"other")
+    assert samecut("make", "turtle.png", "--face", "painted.png", "--out", "kit")[0] == 0
+    assert (work.source.data, work.source.face) == (b"picture", Source("painted.png", b"other"))
+    assert work.job.face == "painted.png"
+
+
+def test_a_second_picture_that_is_missing_is_exit_3_before_the_work(samecut, bench, work):
+    refused(
+        samecut("make", "turtle.png", "--face", "none.png", "--out", "kit"), 3, "There is no file none.png"
+    )
+    assert work.calls == 0
+    assert not (bench / "kit").exists()
+
+
+def test_the_report_is_not_written_over_the_second_picture(samecut, bench):
+    (bench / "painted.png").write_bytes(b"other")
+    options = ("--face", "painted.png", "--report", "painted.png")
+    refused(samecut("make", "turtle.png", "--out", "kit", *options), 2, "would write over painted.png")
+
+
+def test_a_saved_job_brings_its_second_picture_unless_another_is_given(samecut, bench, work):
+    (bench / "painted.png").write_bytes(b"other")
+    (bench / "third.png").write_bytes(b"third")
+    entries = (PictureEntry("turtle.png"), PictureEntry("painted.png", Source("", b"other").digest))
+    text = write_job(Job("turtle.png", "painted.png"), entries[0], face=entries[1])
+    (bench / "t.samecut").write_text(text)
+    assert samecut("make", "t.samecut", "--out", "kit")[0] == 0
+    assert work.source.face == Source("painted.png", b"other")
+    assert samecut("make", "t.samecut", "--face", "third.png", "--out", "other kit")[0] == 0
+    assert work.source.face == Source("third.png", b"third")
+    (bench / "painted.png").write_bytes(b"changed")
+    refused(samecut("make", "t.samecut", "--out", "kit"), 3, "painted.png is no longer the picture")

@@ -219,3 +219,22 @@ def test_a_default_that_was_typed_another_way_stays_as_it_was_typed():
     text = write_job(job, TURTLE)
     assert 'diameter = "0,2 cm"' in text
     assert saved(text).job.text("bit.diameter") == "0,2 cm"
+
+
+def test_a_second_picture_stands_beside_the_first_and_goes_again():
+    job, face = Job("turtle.png", "painted.png"), PictureEntry("turtle-118mm-face.png", "cd" * 32)
+    text = write_job(job, TURTLE, EARLIER, face)
+    found = saved(text)
+    assert (found.job.face, found.face) == ("painted.png", face)
+    assert write_job(job, TURTLE, text, face) == text
+    alone = write_job(Job("turtle.png"), TURTLE, text)
+    assert saved(alone).face is None
+    assert "face" not in alone
+
+
+@pytest.mark.parametrize("path", ["/painted.png", 3])
+def test_a_second_picture_that_is_nowhere_is_refused_with_its_line(path):
+    said = f'"{path}"' if isinstance(path, str) else str(path)
+    text = f'format = 1\n[source]\npicture = "turtle.png"\nface = {said}\n'
+    with pytest.raises(UnreadableFile, match="line 4"):
+        saved(text)

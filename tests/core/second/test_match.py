@@ -15,7 +15,7 @@ MOST_OFF = 0.1
 
 @pytest.fixture(scope="module")
 def first():
-    return any_drawing(np.random.default_rng(21))
+    return any_drawing(np.random.default_rng(21), 200)
 
 
 @pytest.fixture(scope="module")
@@ -74,9 +74,9 @@ def test_a_picture_moved_on_a_page_of_the_same_size_is_found(first, first_traced
 
 
 def test_a_copy_at_three_times_the_resolution_is_found(first, first_traced):
-    large = seen_through(first, lambda points: 2.5 * points, (800, 800))
+    large = seen_through(first, lambda points: 2.5 * points, (500, 500))
     found = match(first_traced, traced(large))
-    assert misses(found.pose, Pose(0.4, 0.0, (0.0, 0.0)), (800, 800)) <= MOST_OFF
+    assert misses(found.pose, Pose(0.4, 0.0, (0.0, 0.0)), (500, 500)) <= MOST_OFF
 
 
 def test_edges_grown_by_a_pixel_are_told_and_move_nothing():
@@ -87,7 +87,7 @@ def test_edges_grown_by_a_pixel_are_told_and_move_nothing():
 
 def test_a_mirror_image_is_known_as_one(first, first_traced):
     def turned_over(ring):
-        points = np.column_stack((320.0 - ring.points[:, 0], ring.points[:, 1]))
+        points = np.column_stack((200.0 - ring.points[:, 0], ring.points[:, 1]))
         return d.Ring(points, -ring.bulges).reversed()
 
     layers = tuple((colour, turned_over(ring)) for colour, ring in first.layers)
@@ -128,7 +128,7 @@ def test_two_rectangles_of_other_proportions_are_strangers():
 def test_nothing_but_the_silhouette_is_asked_when_chosen(first):
     body = first.layers[0]
     one = traced(first, only_silhouette=True)
-    other = traced(replace(first, layers=(body, (2, d.circle(165.0, 150.0, 30.0)))), only_silhouette=True)
+    other = traced(replace(first, layers=(body, (2, d.circle(103.0, 95.0, 19.0)))), only_silhouette=True)
     assert match(one, other).matched > 0.99
 
 
