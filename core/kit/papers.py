@@ -51,7 +51,7 @@ def job_sheet_file(
     summary = (
         f"{pieces}{height:g} mm tall, {width:.2f} mm wide, "
         f"of {made.job.stock.material} {_thickness(made)} mm; "
-        f"{len(made.films.films)} films, inset {made.job.film.inset.value:g} mm."
+        f"{len(made.films.films)} films{_giver(made)}, inset {made.job.film.inset.value:g} mm."
     )
     films = tuple(
         FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), box.size_mm)
@@ -76,6 +76,11 @@ def job_sheet_file(
 def no_program_file(names: KitNames, findings: tuple[Finding, ...]) -> KitFile:
     """Why there is no program."""
     return KitFile(FileRole.NO_PROGRAM, "txt", "NO-PROGRAM.txt", no_program_text(names.base(), findings))
+
+
+def _giver(made: Build) -> str:
+    """Where the films come from, where that is not the picture of the part."""
+    return " from the second picture" if made.laid else ""
 
 
 def _thickness(made: Build) -> str:
