@@ -57,10 +57,11 @@ def evened(picture: Picture) -> Evened:
     ground = ground_of(copy)
     if ground is None:
         return Evened(picture, ())
-    field = field_of(copy, ground)
-    low, high = np.quantile(field[ground].mean(axis=1), (0.01, 0.99))
+    coarse = _followed(copy, ground, surface_of(copy, ground), _FOLLOWED[0])
+    low, high = np.quantile(coarse[ground].mean(axis=1), (0.01, 0.99))
     if low < _DARK or low > (1.0 - _FALLS_OFF) * high:
         return Evened(picture, ())
+    field = field_of(copy, ground, coarse)
     best = np.quantile(field[ground], 0.99, axis=0).astype(np.float32)
     gain = np.clip(best / np.maximum(field, 1e-3), 1.0 / _MOST_GAIN, _MOST_GAIN)
     pixels = lit(picture.pixels, gain.astype(np.float32))
@@ -110,10 +111,9 @@ def _range(levels: Bytes) -> Bytes:
     return np.asarray(ranges.max(axis=2), dtype=np.uint8)
 
 
-def field_of(copy: Pixels, ground: Mask) -> Pixels:
-    """(h, w, 3) how bright the ground is, or would be, everywhere on the copy."""
-    surface = _surface(copy, ground)
-    field = _followed(copy, ground, surface, _FOLLOWED[0])
+def field_of(copy: Pixels, ground: Mask, coarse: Pixels) -> Pixels:
+    """(h, w, 3) how bright the ground is, or would be, everywhere on the copy, from what it is about."""
+    field = coarse
     off = np.abs(copy - field).max(axis=2) > _ENCLOSED * field.mean(axis=2)
     foot = np.ones((2 * _FOOT + 1,) * 2, np.uint8)
     more = ground | (cv2.dilate(off.astype(np.uint8), foot) == 0)
@@ -131,7 +131,7 @@ def _followed(copy: Pixels, ground: Mask, field: Pixels, share: float) -> Pixels
     return np.asarray(field + smooth / (known + 0.02)[..., None], dtype=np.float32)
 
 
-def _surface(copy: Pixels, where: Mask) -> Pixels:
+def surface_of(copy: Pixels, where: Mask) -> Pixels:
     """(h, w, 3) the surface of second degree through the pixels where it is asked."""
     rows, columns = where.shape
     y, x = np.mgrid[0:rows, 0:columns].astype(np.float32)

@@ -25,6 +25,12 @@ _LOOKED_AT = 1_500_000
 SAME = 0.05
 #: A noisy picture spreads every colour: so much more for each grey level of its flat range over the usual.
 _SAME_PER_LEVEL = 0.0012
+#: Deviations of grain by which a colour is spread, as a distance of R, G and B alike; and the most of that:
+#: with more, colours that differ would be one.
+_GRAINS, _MOST_GRAIN = 3.0 * 3.0**0.5, 0.3
+#: Times ``same`` within which a colour may be the rim of the grain of another; and the share of the way
+#: between two colours, on either side of a place, that counts as being there.
+_RIM, _ABOUT = 2.5, 0.15
 #: Flat pixels that a colour needs: what a disc of 30 px keeps when its soft rim is taken off.
 _FEWEST_FLAT = 4
 #: Colours that are proposed for flat art, and for a photograph.
@@ -64,21 +70,24 @@ class Sample:
 def propose(plateaus: Plateaus, count: int | None) -> Proposal:
     """Find the colours, count of them when it is given."""
     sample = sampled(plateaus)
-    same = SAME + _SAME_PER_LEVEL * max(0, plateaus.flat_range - 6)
+    noise = _SAME_PER_LEVEL * max(0, plateaus.flat_range - 6)
+    same = SAME + max(noise, min(_GRAINS * plateaus.grain, _MOST_GRAIN))
     everything = tally_of(sample.colours, sample.pixels_each)
     hardly_flat = bool(sample.flat.mean() < _HARDLY_FLAT)
     flat = everything if hardly_flat else tally_of(sample.colours[sample.flat], sample.pixels_each)
-    leaders = led(flat, same)
+    leaders = without_grain(led(flat, same), flat, same) if plateaus.grain else led(flat, same)
+    is_shaded = plateaus.grain > 0.0 and len(leaders) < 2
     if len(leaders) < MOST_FLAT_COLOURS:
         leaders = with_strokes(leaders, plateaus, same, MOST_FLAT_COLOURS)
     if count is not None:
         return Proposal(counted(leaders, everything, count).rgb, is_photograph=False)
     if (
         hardly_flat
+        or is_shaded
         or not is_gathered(flat, leaders, same)
         or is_photograph(sample, leaders, everything, same)
     ):
-        return Proposal(few(led(everything, same)).rgb, is_photograph=True)
+        return Proposal(few(led(everything, SAME + noise)).rgb, is_photograph=True)
     return Proposal(leaders.rgb, is_photograph=False)
 
 
@@ -128,6 +137,26 @@ def _joined(tally: Tally, first: int, last: int) -> Tally:
     groups[last] = first
     groups[last + 1 :] -= 1
     return tally.gathered(groups, len(tally) - 1)
+
+
+def without_grain(leaders: Tally, flat: Tally, same: float) -> Tally:
+    """Leave out leaders that are the rim of another one's grain: no gap in the tally lies between the two."""
+    kept = [0] if len(leaders) else []
+    for at in range(1, len(leaders)):  # the commonest first: what has grain is commoner than its rim
+        near = [one for one in kept if apart(leaders.rgb[[at]], leaders.rgb[[one]])[0, 0] <= _RIM * same]
+        if not any(_is_one(flat, leaders.rgb[one], leaders.rgb[at], same) for one in near):
+            kept.append(at)
+    return leaders.chosen(np.array(kept, dtype=np.intp))
+
+
+def _is_one(flat: Tally, one: Floats, other: Floats, same: float) -> bool:
+    """Whether the pixels half-way between two colours are at least as many as those at the rarer one."""
+    run = other - one
+    place = (flat.rgb - one) @ run / float(run @ run)
+    off = np.linalg.norm(flat.rgb - one - place[:, np.newaxis] * run, axis=1)
+    beside = flat.counts * (off <= same)
+    half_way, there = (float(beside[np.abs(place - centre) <= _ABOUT].sum()) for centre in (0.5, 1.0))
+    return half_way >= there
 
 
 def is_gathered(flat: Tally, leaders: Tally, same: float) -> bool:

@@ -28,6 +28,10 @@ _FOOT, _BLOCK = 4, 7
 _RIPPLED = 0.25
 #: Rows of a large picture that the waves are looked for in, spread over it in bands.
 _BAND, _BANDS = 128, 8
+#: px on the side of the tiles in which grain is measured; share that surely holds no edge; fewest asked.
+_TILE, _FLAT_TILES, _ASKED_TILES = 12, 0.4, 12
+#: Share of the tiles that are calmest, and by how much grain is rougher than there at most.
+_CALM_TILES, _EVEN = 0.1, 1.4
 #: Rows that are worked on together, so that the numbers between two steps stay in the cache.
 _STRIP = 128
 
@@ -38,13 +42,16 @@ class Plateaus:
 
     flat_range is the spread up to which a pixel counts as flat in this picture, grown with its noise;
     is_rippled tells of small waves beside edges, as noise and lossy compression leave them. Colours are
-    then coarser than lightness: most lossy formats keep one colour for four pixels.
+    then coarser than lightness: most lossy formats keep one colour for four pixels. grain, 0..1 of full
+    scale, is the deviation of lightness that is left in flat places when single pixels are smoothed; 0 if
+    the picture is not noisy.
     """
 
     bytes: Bytes
     spread: Bytes
     flat_range: int
     is_rippled: bool
+    grain: float = 0.0
 
     def flat(self) -> Mask:
         """(h, w): the pixels that show a colour itself."""
@@ -67,7 +74,25 @@ def plateaus_of(pixels: Pixels) -> Plateaus:
     spread = _spread(whole)
     usual = float(np.median(spread[:: max(1, spread.shape[0] // 512), :: max(1, spread.shape[1] // 512)]))
     flat_range = int(min(max(FLAT_RANGE, np.ceil(usual * _USUAL)), _WIDEST_FLAT))
-    return Plateaus(whole, spread, flat_range, flat_range > FLAT_RANGE or has_waves(spread))
+    is_noisy = flat_range > FLAT_RANGE
+    is_rippled = is_noisy or has_waves(spread)
+    return Plateaus(whole, spread, flat_range, is_rippled, grain_of(whole) if is_noisy else 0.0)
+
+
+def grain_of(whole: Bytes) -> float:
+    """The deviation of lightness, 0..1, within tiles where no edge is, single pixels smoothed.
+
+    Dark and light tiles are asked apart, since noise is cut off at white and at black; the worse counts.
+    Grain is alike all over; what is rough in some places only is what a photograph shows.
+    """
+    grey = cv2.blur(cv2.cvtColor(whole, cv2.COLOR_RGB2GRAY), (3, 3))
+    rows, columns = grey.shape[0] // _TILE, grey.shape[1] // _TILE
+    tiles = np.asarray(grey, dtype=np.float32)[: rows * _TILE, : columns * _TILE]
+    tiles = tiles.reshape(rows, _TILE, columns, _TILE)
+    deviations, means = tiles.std(axis=(1, 3)), tiles.mean(axis=(1, 3))
+    halves = (deviations[means < 128.0], deviations[means >= 128.0])
+    asked = [np.quantile(half, (_CALM_TILES, _FLAT_TILES)) for half in halves if half.size >= _ASKED_TILES]
+    return max((float(min(_EVEN * calm, flat)) for calm, flat in asked), default=0.0) / 255.0
 
 
 def smoothed(whole: Bytes) -> Bytes:

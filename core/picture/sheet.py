@@ -14,6 +14,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from core.picture.light import surface_of
 from core.picture.picture import Pixels
 from core.picture.sheet_edges import FINE_REACH, Floats, Side, clockwise, filled, is_convex, refined
 
@@ -173,7 +174,7 @@ def _on_sheet(small: _Small, corners: Floats) -> Mask:
     nothing = np.zeros_like(inner)
     if not inner.any() or not outer.any():
         return nothing
-    off = small.pixels - shading(small.pixels, inner)
+    off = small.pixels - surface_of(small.pixels, inner)
     away = np.abs(off).max(axis=2)
     table = small.pixels[outer]
     paper = (small.pixels - off)[outer]
@@ -182,17 +183,6 @@ def _on_sheet(small: _Small, corners: Floats) -> Mask:
     drawn = _grown(small, corners, _INSIDE[0]) & (away > _DRAWN)
     is_sheet = is_lit and is_paper and drawn.sum() >= _LEAST_DRAWN * drawn.size
     return drawn if is_sheet else nothing
-
-
-def shading(pixels: Pixels, where: Mask) -> npt.NDArray[np.float32]:
-    """(h, w, 3): the smooth surface of second degree through the pixels where it is asked."""
-    rows, columns = where.shape
-    y, x = np.mgrid[0:rows, 0:columns].astype(np.float32)
-    x, y = 2.0 * x / columns - 1.0, 2.0 * y / rows - 1.0
-    terms = np.stack((np.ones_like(x), x, y, x * x, x * y, y * y), axis=-1)
-    known = terms[where].astype(np.float64)
-    surface, *_ = np.linalg.lstsq(known, pixels[where].astype(np.float64), rcond=None)
-    return np.asarray(terms @ surface.astype(np.float32), dtype=np.float32)
 
 
 def in_perspective(corners: Floats) -> bool:

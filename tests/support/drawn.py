@@ -24,6 +24,7 @@ LEAST_SHARE = 0.08
 
 BLACK_ON_WHITE = np.array([[255, 255, 255], [25, 25, 25]]) / 255
 GREY_ON_GREY = np.array([[170, 170, 170], [110, 110, 110]]) / 255
+BLUE_ON_BEIGE = np.array([[222, 205, 170], [25, 35, 85]]) / 255
 FOUR = np.array([[255, 255, 255], [25, 25, 25], [200, 40, 50], [30, 90, 200]]) / 255
 
 
@@ -161,6 +162,19 @@ def noisy(sigma: float, seed: int = 7) -> Defect:
         return eight_bit(pixels + noise)
 
     return spoil
+
+
+def grainy(pixels: Floats) -> Floats:
+    """Grain of paper: noise in lumps of 1, 2 and 4 px, 10 grey levels in all."""
+    import cv2  # noqa: PLC0415 - only pictures with grain need it
+
+    dice = np.random.default_rng(5)
+    height, width = pixels.shape[:2]
+    grain = np.zeros((height, width), np.float32)
+    for lump, sigma in ((1, 5), (2, 6), (4, 6)):
+        coarse = dice.normal(0, sigma / 255, (height // lump, width // lump)).astype(np.float32)
+        grain += cv2.resize(coarse, (width, height), interpolation=cv2.INTER_CUBIC)
+    return eight_bit(pixels + grain[..., None])
 
 
 def jpeg(quality: int) -> Defect:

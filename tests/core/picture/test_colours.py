@@ -10,6 +10,7 @@ from core.cancel import CancelToken
 from core.errors import BadShape, BadValue, Cancelled, UnreadableFile
 from core.picture.colours import Colours, ColourWish, find_colours
 from core.picture.tally import apart
+from tests.support.drawn import BLACK_ON_WHITE, BLUE_ON_BEIGE, FOUR, drawn, grainy, picture_of, pie, shapes
 
 PROPOSE = ColourWish()
 PALETTES = [
@@ -154,9 +155,17 @@ def test_shades_fall_to_a_few_colours_with_a_caution():
     assert "photograph" in codes(colours)
 
 
-def test_noise_alone_ends_in_a_caution_or_a_sentence():
+def test_noise_alone_ends_in_a_caution():
     noise = np.random.default_rng(3).random((120, 100, 3))
     assert "photograph" in codes(find_colours(as_picture(noise), PROPOSE))
+
+
+@pytest.mark.parametrize("palette", [BLACK_ON_WHITE, BLUE_ON_BEIGE, FOUR], ids=["black", "blue", "four"])
+def test_the_grain_of_paper_is_no_colour_of_its_own(palette):
+    shape = shapes(300)[3] if len(palette) == 2 else pie(300)
+    colours = find_colours(picture_of(grainy(drawn(shape, palette))), PROPOSE)
+    assert len(colours.palette) == len(palette)
+    assert "photograph" not in codes(colours)
 
 
 def test_the_same_picture_gives_the_same_colours():
