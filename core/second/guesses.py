@@ -7,7 +7,7 @@ the agreement for every shift (correlation theorem).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -31,6 +31,8 @@ TURN_REACH = np.radians(12.5)
 POINTS = 1200
 #: Peaks looked at for every scale and turn, and guesses kept.
 PEAKS, KEPT = 2, 16
+#: Cells by which two guesses differ, in the mean over the edge.
+APART = 2.0
 
 
 @dataclass(frozen=True)
@@ -76,8 +78,8 @@ def guesses(first: Samples, second: Samples, base: float, *, is_mirrored: bool) 
     found = [
         guess
         for scale in base * np.exp(_steps(SCALE_REACH, SCALE_STEP))
-        for turn in _turns(is_mirrored)
-        for guess in _at(ground, thin, float(scale), float(turn), is_mirrored)
+        for turn in _turns(is_mirrored=is_mirrored)
+        for guess in _at(ground, thin, Pose.turned(scale, turn, (0.0, 0.0), is_mirrored=is_mirrored))
     ]
     found.sort(key=lambda guess: -guess.agreement)
     return _different(found, thin.at, ground.cell)
@@ -88,30 +90,27 @@ def _steps(reach: float, step: float) -> Floats:
     return np.asarray(np.arange(-count, count + 1) * step, dtype=np.float64)
 
 
-def _turns(is_mirrored: bool) -> Floats:  # noqa: FBT001 - it is what is_mirrored is
+def _turns(*, is_mirrored: bool) -> Floats:
     """Slight turns; a mirrored picture may have been turned over about either axis."""
     slight = _steps(TURN_REACH, TURN_STEP)
     slight = slight[np.abs(slight) <= TURN_REACH]
     return np.concatenate((slight, slight + np.pi)) if is_mirrored else slight
 
 
-def _at(ground: Ground, thin: Samples, scale: float, turn: float, is_mirrored: bool) -> Iterator[Guess]:  # noqa: FBT001 - as above
-    """The best shifts for one scale and turn."""
-    pose = Pose.turned(scale, turn, (0.0, 0.0), is_mirrored=is_mirrored)
-    normals = pose.directions(thin.to_light)
-    values = thin.weight * scale * np.exp(2j * np.arctan2(normals[:, 1], normals[:, 0]))
-    placed = np.fft.fft2(_map(pose.of(thin.at) / ground.cell, values))
+def _at(ground: Ground, thin: Samples, pose: Pose) -> Iterator[Guess]:
+    """The best shifts for one scale and turn; pose has no shift yet."""
+    normals, cells = pose.directions(thin.to_light), pose.of(thin.at) / ground.cell
+    values = thin.weight * pose.scale * np.exp(2j * np.arctan2(normals[:, 1], normals[:, 0]))
+    placed = np.fft.fft2(_map(cells, values))
     agreement = np.fft.ifft2(ground.transformed * placed.conj()).real / np.sqrt(float(np.abs(values).sum()))
     for row, column in _peaks(agreement):
-        # the map goes round; which turn of it is meant is decided by where the edges' middles lie
-        cells = np.array([column, row], dtype=np.float64)
-        start = pose.of(thin.at).mean(axis=0) / ground.cell
-        cells += MAP * np.round((CELLS / 2.0 - start - cells) / MAP)
-        shift = ground.low + cells * ground.cell
-        yield Guess(
-            float(agreement[row, column]),
-            Pose(pose.along, pose.across, (float(shift[0]), float(shift[1])), is_mirrored),
-        )
+        shift = ground.low + _unrolled(np.array([column, row]), cells.mean(axis=0)) * ground.cell
+        yield Guess(float(agreement[row, column]), replace(pose, shift=(float(shift[0]), float(shift[1]))))
+
+
+def _unrolled(shift: Floats, middle: Floats) -> Floats:
+    """(2,) cells: the map goes round; of all shifts that look alike the one that brings the middles near."""
+    return np.asarray(shift + MAP * np.round((CELLS / 2.0 - middle - shift) / MAP))
 
 
 def _peaks(agreement: Floats) -> list[tuple[int, int]]:
@@ -126,12 +125,12 @@ def _peaks(agreement: Floats) -> list[tuple[int, int]]:
 
 
 def _different(found: list[Guess], at: Floats, cell: float) -> list[Guess]:
-    """The first KEPT that put the edges at least three cells from where a better one puts them."""
+    """The first KEPT that put the edges well away from where a better one puts them."""
     few = at[:: max(len(at) // 50, 1)]
     kept: list[tuple[Guess, Floats]] = []
     for guess in found:
         placed = guess.pose.of(few)
-        if all(np.hypot(*(placed - other).T).mean() > 2.0 * cell for _, other in kept):
+        if all(np.hypot(*(placed - other).T).mean() > APART * cell for _, other in kept):
             kept.append((guess, placed))
         if len(kept) == KEPT:
             break

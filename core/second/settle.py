@@ -6,6 +6,7 @@ out; the reach shrinks from what a guess may miss to what two readings of one ed
 steps the nearest edge is looked up in a raster of labels; at the end it is exact, for arcs too.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -67,7 +68,7 @@ def lookup_of(edge: Edge, size: tuple[int, int]) -> Lookup:
     """The raster of a picture's edges."""
     import cv2  # noqa: PLC0415 - only a second picture needs it
 
-    points = edge.segments.starts
+    points = edge.segments.corners(1.0)
     span = float((points.max(axis=0) - points.min(axis=0)).max())
     cell = max(span / RASTER, 0.5)
     samples = samples_of(edge, size, cell)
@@ -108,18 +109,27 @@ def settled(lookup: Lookup, samples: Samples, guess: Pose, *, near: bool = False
     thin = samples.thinned(ROUGH_POINTS)
     last = max(reach_of(guess), lookup.cell)
     rough = 2.0 * MOST_GROWTH if near else FIRST_REACH * lookup.cell * RASTER / CELLS
-    reach = max(rough, last)
-    pose, growth, steps = guess, 0.0, 0
-    while steps < LAST_STEPS:
-        may_grow = reach <= last + MOST_GROWTH
-        off, normal, alike = _against(lookup, thin, pose)
-        across = dot(np.where(np.isfinite(off), off, 0.0), normal)
-        held = alike & (np.hypot(*off.T) <= reach + abs(growth)) & (np.abs(across - growth) <= reach)
-        pull = Pull(thin.at[held], normal[held], across[held], thin.weight[held])
-        pose, growth = stepped(pose, growth, pull, may_grow=may_grow)
-        steps += reach == last
-        reach = max(reach * SHRINK, last)
+    pose, growth = guess, 0.0
+    for reach in _shrinking(rough, last):
+        pull = _pulled(lookup, thin, pose, growth, reach)
+        pose, growth = stepped(pose, growth, pull, may_grow=reach <= last + MOST_GROWTH)
     return judged(lookup, samples, pose, growth)
+
+
+def _shrinking(reach: float, last: float) -> Iterator[float]:
+    """Shorter and shorter, then the last one a few times."""
+    while reach > last:
+        yield reach
+        reach *= SHRINK
+    yield from [last] * LAST_STEPS
+
+
+def _pulled(lookup: Lookup, thin: Samples, pose: Pose, growth: float, reach: float) -> "Pull":
+    """What the samples say that lie within reach of an edge that runs alike."""
+    off, normal, alike = _against(lookup, thin, pose)
+    across = dot(np.where(np.isfinite(off), off, 0.0), normal)
+    held = alike & (np.hypot(*off.T) <= reach + abs(growth)) & (np.abs(across - growth) <= reach)
+    return Pull(thin.at[held], normal[held], across[held], thin.weight[held])
 
 
 def judged(lookup: Lookup, samples: Samples, pose: Pose, growth: float) -> Fit:
@@ -168,13 +178,19 @@ def stepped(pose: Pose, growth: float, pull: Pull, *, may_grow: bool) -> tuple[P
 
 def _solved(rows: Floats, wanted: Floats, weight: Floats, growth: float) -> Floats:
     """The least change that brings rows to what is wanted; growth, the fifth, stays near what is usual."""
-    weighed = rows * weight[:, None]
-    left, right = weighed.T @ rows, weighed.T @ wanted
+    left, right = normal_equations(rows, wanted, weight)
     hold = np.full(rows.shape[1], HOLD * float(np.trace(left)))
     if len(hold) == 5:
         hold[4] += float(weight.sum()) * UNGROWN / USUAL_GROWTH**2
         right[4] -= hold[4] * growth
     return np.asarray(np.linalg.solve(left + np.diag(hold), right))
+
+
+def normal_equations(rows: Floats, wanted: Floats, weight: Floats) -> tuple[Floats, Floats]:
+    """(k, k) and (k,) of least squares with rows (n, k); by einsum, whose sums no number of cores changes."""
+    weighed = rows * weight[:, None]
+    left = np.einsum("ni,nj->ij", weighed, rows)
+    return np.asarray(left), np.asarray(np.einsum("ni,n->i", weighed, wanted))
 
 
 def refined(edge: Edge, samples: Samples, fit: Fit) -> Fit:
