@@ -376,6 +376,8 @@ class DeskWindow(QMainWindow):
 
 def _warm() -> None:
     """Import what the first thing shown needs while the window waits for a picture: half a second of work."""
+    import app.desk.part_look  # noqa: PLC0415 - when there is time
+    import app.desk.tab_hand  # noqa: F401, PLC0415
     import core.shown  # noqa: F401, PLC0415
 
 
