@@ -161,5 +161,6 @@ def _second(job: Job, seen: Seen, found: Match, shape: Shape) -> Second:
         seen.colours.ground,
         second_role_wishes(job, seen.plane, seen.size[1]),
         job.shape.smallest.value / pose.scale**2,
+        pose.scale,
     )
     return Second(found, pose, pose.outline(seen.traced), patches, seen.size)

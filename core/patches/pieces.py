@@ -14,6 +14,7 @@ from core.outline.region import Region, Regions, bounds_of
 from core.patches.base import base_round
 from core.patches.bridges import Bridge, bridges_between, with_feet
 from core.patches.shape import Shape
+from core.patches.thin import narrow_findings
 
 
 class Pieces(StrEnum):
@@ -35,7 +36,13 @@ class PiecesWish:
 
 
 def joined(shape: Shape, wish: PiecesWish) -> Shape:
-    """The shape with its parts joined as asked; the very same where there is nothing to do."""
+    """The shape with its parts joined as asked, and where it is too narrow; the very same if neither."""
+    made = _joined(shape, wish)
+    thin = narrow_findings(made.part)
+    return _with_part(made, made.part, thin) if thin else made
+
+
+def _joined(shape: Shape, wish: PiecesWish) -> Shape:
     if wish.way is Pieces.BASED:
         return _based(shape, wish)
     if wish.way is Pieces.BRIDGED and len(shape.part) > 1:

@@ -35,11 +35,13 @@ def propose(
     ground: int,
     wishes: RoleWishes = RoleWishes(),  # noqa: B008 - frozen and empty
     smallest: float = 0.0,
+    unit_mm: float = 1.0,
 ) -> Patches:
     """Roles for every face of the Outline.
 
     palette is sRGB 0..1, ground an index of it, smallest an area in the Outline's unit
-    squared. Findings have their place in the Outline's unit. Raises BadValue for a film name that is none.
+    squared, unit_mm that unit in mm, for what is said of sizes. Findings have their place in the Outline's
+    unit. Raises BadValue for a film name that is none.
     """
     roles = _proposed(outline, ground)
     proposed_bare = {face for face in range(len(roles)) if roles[face].role is Role.BARE}
@@ -51,7 +53,7 @@ def propose(
     hosts = absorbed(outline, smallest, told.faces.keys())
     colours = [outline.faces[hosts.get(face, face)].colour for face in range(len(roles))]
     roles = [roles[hosts.get(face, face)] for face in range(len(roles))]
-    findings += _speck_findings(outline, hosts)
+    findings += _speck_findings(outline, hosts, unit_mm)
     unasked = sorted(proposed_bare - told.faces.keys() - hosts.keys())
     findings += _enclosed_findings(outline, [face for face in unasked if roles[face].role is Role.BARE])
     named, films = _named(roles, colours, palette, face_areas(outline))
@@ -152,23 +154,31 @@ def _patch_changed(wish: SinglePatchRole) -> Finding:
     )
 
 
-def _speck_findings(outline: Outline, hosts: dict[int, int]) -> list[Finding]:
-    """One note for each place up to a dozen, and one with their number."""
+def _speck_findings(outline: Outline, hosts: dict[int, int], unit_mm: float) -> list[Finding]:
+    """Their number, total and largest first; then the places of the others, up to a dozen in all."""
     if not hosts:
         return []
+    areas = face_areas(outline) * unit_mm**2
+    order = sorted(hosts, key=lambda face: (-float(areas[face]), face))
+    total, largest = float(areas[order].sum()), float(areas[order[0]])
     number = f"{len(hosts)} specks were" if len(hosts) > 1 else "One speck was"
+    sizes = (
+        f"together {total:.2f} mm2, the largest {largest:.2f} mm2" if len(hosts) > 1 else f"{total:.2f} mm2"
+    )
     counted = Finding(
         Level.NOTE,
         "specks",
-        f"{number} too small to keep and went to the neighbour that shares most edge.",
+        f"{number} too small to keep ({sizes}) and went to the neighbour that shares most edge.",
         "Make the smallest patch smaller, or give a role to the speck itself, to keep one.",
-        outline.faces[min(hosts)].inside,
+        outline.faces[order[0]].inside,
     )
-    return [counted, *(_speck(outline.faces[face].inside) for face in sorted(hosts)[1:MOST_PLACES])]
+    others = order[1:MOST_PLACES]
+    return [counted, *(_speck(outline.faces[face].inside, float(areas[face])) for face in others)]
 
 
-def _speck(at: Point) -> Finding:
-    return Finding(Level.NOTE, "speck", "A speck was dropped here.", "Nothing, unless it matters.", at)
+def _speck(at: Point, area: float) -> Finding:
+    text = f"A speck of {area:.2f} mm2 was dropped here."
+    return Finding(Level.NOTE, "speck", text, "Nothing, unless it matters.", at)
 
 
 def _enclosed_findings(outline: Outline, faces: list[int]) -> list[Finding]:

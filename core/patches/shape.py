@@ -100,7 +100,7 @@ def shape_of(
     """
     whole = propose(outline, palette, ground, wishes)
     first = scaled_to(outline, whole.part_faces(), size)
-    patches = propose(outline, palette, ground, wishes, smallest_mm2 / first.scale**2)
+    patches = propose(outline, palette, ground, wishes, smallest_mm2 / first.scale**2, first.scale)
     scaled = scaled_to(outline, patches.part_faces(), size)
     _, _, width, height = faces_box(scaled.outline, patches.part_faces())
     findings = moved_findings(patches.findings, scaled.scale, scaled.shift)

@@ -144,6 +144,14 @@ def test_specks_take_the_role_and_colour_of_the_neighbour_with_most_edge(turtle)
     assert {finding.at for finding in counted} == {(130.0, 100.0), (200.0, 180.0)}
 
 
+def test_specks_are_told_with_their_size_in_mm_the_largest_first(turtle):
+    areas = face_areas(turtle)[[4, 5]] * 0.5**2
+    told = propose(turtle, PALETTE, 0, smallest=1.0, unit_mm=0.5).findings
+    (counted,) = [finding for finding in told if finding.code == "specks"]
+    assert f"2 specks were too small to keep (together {areas.sum():.2f} mm2" in counted.text
+    assert f"the largest {areas.max():.2f} mm2" in counted.text
+
+
 def test_a_speck_that_was_given_a_role_stays(turtle):
     wishes = RoleWishes(patches=(SinglePatchRole((130.0, 100.0), Role.THROUGH),))
     patches = propose(turtle, PALETTE, 0, wishes, smallest=1.0)
