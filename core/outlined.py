@@ -20,6 +20,7 @@ from core.picture.colours import Colours, find_colours
 from core.picture.picture import Picture
 from core.picture.read import read_picture
 from core.picture.square import Squared, SquareWish, squared
+from core.picture.transfer import Transfer, at_edges
 from core.touch.paint import Touched, touched
 from core.trace.trace import first_outline, trace
 from core.units import Measure
@@ -66,12 +67,16 @@ def _of_pixels(keeper: Keeper, job: Job, source: Source, is_first: bool) -> Outl
     )
     looked_at = touch.picture
     colours = keep(Stage.COLOURS, (looked_at,), lambda: find_colours(looked_at, colour_wish(job), token))
-    needs = (looked_at, colours)
+    needs = (looked_at, colours, job.picture.transfer)
     is_first = is_first and not keeper.holds(Stage.TRACE, needs)
+
+    def read() -> tuple[Picture, Colours]:
+        return at_edges(looked_at, colours, Transfer(job.picture.transfer))
+
     if is_first:
-        outline = keep(FIRST_TRACE, needs, lambda: first_outline(looked_at, colours, token))
+        outline = keep(FIRST_TRACE, needs, lambda: first_outline(*read(), token))
     else:
-        outline = keep(Stage.TRACE, needs, lambda: trace(looked_at, colours, token))
+        outline = keep(Stage.TRACE, needs, lambda: trace(*read(), token))
     return Outlined(picture, square, touch, colours, outline, is_first)
 
 

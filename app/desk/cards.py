@@ -26,8 +26,9 @@ class Card:
 _NAMED = (
     Card("picture", "The picture", ("shape.colours", "files.name"),
          ("picture.corners", "picture.paper", "picture.level", "picture.crop", "picture.light",
-          "picture.pixels",
-          "picture.colours", "picture.ground", "shape.patches", "shape.smallest",
+          "picture.pixels", "picture.transfer",
+          "picture.colours", "picture.palette", "picture.merged", "picture.ground",
+          "shape.patches", "shape.smallest",
           "picture.touches", "shape.corners", "shape.regular", "shape.pieces", "shape.bridge_width",
           "shape.bridge_foot", "shape.base_margin")),
     Card("height", "How tall", ("shape.height",)),

@@ -13,7 +13,7 @@ from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
-from core.job.seen import Paper, PicturePoints
+from core.job.seen import ColourPair, Paper, PicturePoints
 from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.picture.paper_size import PaperSize
 from core.regular.rule import Rule
@@ -74,6 +74,24 @@ class PictureChoices:
     )
     colours: int | Auto = declared(
         Count(2, 16), "auto", Stage.COLOURS, "how many flat colours the picture has, its ground counted"
+    )
+    palette: tuple[str, ...] | Auto = declared(
+        Several(Colour(), least=2, most=16, items="colours"),
+        "auto",
+        Stage.COLOURS,
+        "the flat colours by hand, instead of those that are found",
+    )
+    merged: tuple[tuple[str, str], ...] = declared(
+        Several(ColourPair(), most=16, items="pairs of colours"),
+        "",
+        Stage.COLOURS,
+        "pairs of found colours that are one; the first takes in the second",
+    )
+    transfer: str = declared(
+        Word(("as stored", "linear light")),
+        "as stored",
+        Stage.TRACE,
+        "what a pixel at an edge is the mean of: stored numbers, as drawing programs do, or light",
     )
     ground: str | Auto = declared(
         Colour(), "auto", Stage.COLOURS, "the colour round the shape; it is no part of it"

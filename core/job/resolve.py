@@ -108,8 +108,14 @@ def height_findings(job: Job, squared: Squared, height_mm: float) -> tuple[Findi
 
 
 def colour_wish(job: Job) -> ColourWish:
-    """How many colours, and which is the ground."""
-    return _colour_wish(job.picture.colours, job.picture.ground)
+    """How many colours, and which is the ground; colours by hand, and those that are one."""
+    picture = job.picture
+    palette = picture.palette if isinstance(picture.palette, tuple) else None
+    return replace(
+        _colour_wish(picture.colours, picture.ground),
+        palette=None if palette is None else tuple(map(_rgb, palette)),
+        merged=tuple((_rgb(first), _rgb(second)) for first, second in picture.merged),
+    )
 
 
 def _colour_wish(count: int | Auto, ground: str | Auto) -> ColourWish:

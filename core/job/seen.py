@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from core.errors import BadValue
 from core.findings import Point
-from core.job.kinds import Kind
+from core.job.kinds import Colour, Kind
 from core.job.placed import PicturePoint, halves_of
 from core.picture.paper_size import PAPERS, PaperSize
 from core.units import LENGTH, parsed
@@ -45,6 +45,28 @@ class PicturePoints(Kind[tuple[Point, ...]]):
     def limits(self) -> str:
         """How many, and of what."""
         return f"none or {self.what} in picture pixels from the top left, like {self.example}"
+
+
+@dataclass(frozen=True)
+class ColourPair(Kind[tuple[str, str]]):
+    """Two found colours that are to be one: the first takes in the second."""
+
+    name: ClassVar[str] = "pair of colours"
+
+    def read(self, text: str) -> tuple[str, str]:
+        """Two colours with a space between them."""
+        parts = text.replace("+", " ").split()
+        if len(parts) != 2:
+            raise BadValue(f"'{text.strip()}' is no pair of colours; it takes {self.limits()}")
+        return Colour().read(parts[0]), Colour().read(parts[1])
+
+    def written(self, value: tuple[str, str]) -> str:
+        """Both colours with a space between them."""
+        return " ".join(value)
+
+    def limits(self) -> str:
+        """The form."""
+        return "two colours, the first to take in the second, like #e9c46a #d9b45a"
 
 
 @dataclass(frozen=True)

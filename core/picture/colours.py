@@ -1,6 +1,6 @@
 """The few flat colours of a picture: a palette, and for every pixel the one it belongs to."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -17,6 +17,7 @@ from core.picture.plateau import Plateaus, plateaus_of, smoothed
 from core.picture.specks import without_specks
 
 Palette = npt.NDArray[np.float64]
+Rgb = tuple[float, float, float]
 Labels = npt.NDArray[np.uint8]
 
 #: Labels are one byte, and nobody cuts more films than this.
@@ -31,10 +32,16 @@ _TRANSPARENT = 0.001
 
 @dataclass(frozen=True)
 class ColourWish:
-    """What the maker asks: how many colours, and which one is the ground (0..1 RGB); None: propose."""
+    """What the maker asks, colours as 0..1 RGB: how many there are, which one is the ground; None: propose.
+
+    palette: the colours themselves, instead of proposed ones. merged: pairs of colours of which the first
+    takes in the second.
+    """
 
     count: int | None = None
-    ground: tuple[float, float, float] | None = None
+    ground: Rgb | None = None
+    palette: tuple[Rgb, ...] | None = None
+    merged: tuple[tuple[Rgb, Rgb], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)  # no ==: two arrays have no single truth value
@@ -75,7 +82,7 @@ def find_colours(picture: Picture, wish: ColourWish, token: CancelToken = NEVER)
     _refuse_count(wish.count)
     plateaus = plateaus_of(picture.pixels)
     token.check()
-    proposal = propose(plateaus, wish.count)
+    proposal = _proposal(plateaus, wish)
     _refuse_one_colour(len(proposal.rgb), picture.name)
     token.check()
     labels = _labels(plateaus, proposal)
@@ -83,9 +90,27 @@ def find_colours(picture: Picture, wish: ColourWish, token: CancelToken = NEVER)
     cleaned = without_specks(labels, len(proposal.rgb), _speck_px(proposal, labels.size))
     token.check()
     palette = refined(proposal.rgb, cleaned.labels, picture.pixels, plateaus)
-    framed = settle_ground(cleaned.labels, palette, _asked_ground(palette, picture, wish))
+    labels = merged(cleaned.labels, palette, wish.merged)
+    framed = settle_ground(labels, palette, _asked_ground(palette, picture, wish))
     found = Found(palette, framed, _findings(proposal, cleaned.specks, framed))
     return _compacted(found, wish, picture.name)
+
+
+def _proposal(plateaus: Plateaus, wish: ColourWish) -> Proposal:
+    """The colours that are proposed, or those that are given; a photograph stays one whatever is given."""
+    if wish.palette is None:
+        return propose(plateaus, wish.count)
+    return replace(propose(plateaus, None), rgb=np.array(wish.palette, dtype=np.float64))
+
+
+def merged(labels: Labels, palette: Palette, pairs: tuple[tuple[Rgb, Rgb], ...]) -> Labels:
+    """The labels with the colour nearest to each pair's second made that nearest to its first."""
+    if not pairs:
+        return labels
+    into = np.arange(len(palette), dtype=np.uint8)
+    for first, second in pairs:
+        into[into == into[index_nearest(palette, second)]] = into[index_nearest(palette, first)]
+    return into[labels]
 
 
 def _refuse_count(count: int | None) -> None:

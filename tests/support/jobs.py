@@ -8,7 +8,7 @@ from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
-from core.job.seen import Paper, PicturePoints
+from core.job.seen import ColourPair, Paper, PicturePoints
 from core.units import in_digits, parsed
 
 _PIXELS = st.decimals(0, 9999, places=2).map(lambda number: in_digits(float(number)))
@@ -68,6 +68,7 @@ _TEXTS = {
     CornerMade: lambda _: _CORNERS,
     PairOfPoints: lambda _: st.tuples(_POINTS, _POINTS).map(" = ".join),
     Several: _lists,
+    ColourPair: lambda _: st.tuples(_COLOURS, _COLOURS).map(" ".join),
     PicturePoints: lambda kind: (
         st.lists(_POINTS, min_size=kind.count, max_size=kind.count).map("; ".join) | st.just("none")
     ),

@@ -193,3 +193,35 @@ def test_labels_that_the_palette_does_not_explain_are_refused():
         Colours(np.zeros((2, 3)), np.full((4, 4), 2, np.uint8), 0)
     with pytest.raises(BadShape):
         Colours(np.zeros((2, 3)), np.zeros((4, 4), np.uint8), 2)
+
+
+def test_two_colours_that_are_one_become_the_first_of_them():
+    picture = flat_art(PALETTES[2]).picture(blur=0.5)
+    apart_still = find_colours(picture, PROPOSE)
+    colours = find_colours(picture, ColourWish(merged=((GREEN, SAND),)))
+    assert len(colours.palette) == len(apart_still.palette) - 1
+    was, now = (apart(each.palette, np.array([GREEN, SAND])) for each in (apart_still, colours))
+    green, sand = was.argmin(axis=0)
+    both = np.isin(apart_still.labels, (green, sand))
+    assert np.mean((colours.labels == now[:, 0].argmin()) == both) > 0.999
+    assert now[:, 0].min() < 0.02
+
+
+def test_a_pair_that_was_merged_before_is_merged_with_all_it_took_in():
+    picture = flat_art(PALETTES[3]).picture()
+    colours = find_colours(picture, ColourWish(merged=((RED, GREEN), (BLUE, RED))))
+    assert len(colours.palette) == len(PALETTES[3]) - 2
+
+
+def test_colours_by_hand_are_the_only_ones():
+    picture = flat_art(PALETTES[3]).picture()
+    colours = find_colours(picture, ColourWish(palette=(SAND, (0.1, 0.2, 0.5))))
+    assert len(colours.palette) == 2
+
+
+def test_a_colour_by_hand_splits_what_was_proposed_as_one():
+    close = [WHITE, (0.30, 0.42, 0.55), (0.315, 0.435, 0.565), BLACK]
+    drawing = Drawing(close).box(30, 30, 120, 260, 1).box(120, 30, 220, 260, 2).disc(70, 150, 20, 3)
+    picture = drawing.picture()
+    assert len(find_colours(picture, PROPOSE).palette) == 3
+    assert len(find_colours(picture, ColourWish(palette=tuple(close))).palette) == 4
