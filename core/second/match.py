@@ -114,12 +114,16 @@ def match(first: Traced, second: Traced, token: CancelToken = NEVER) -> Match:
 
 
 def placed_by_hand(first: Traced, second: Traced, pose: Pose, pairs_off: float) -> Match:
-    """The Match of a place that was given, with what agrees there."""
+    """The Match of a place that was given: taken to the edges near it where most agrees, else kept."""
     both = _both(first, second)
     if both is None:
         return Match(pose, 0.0, 0.0, 0, np.inf, 0.0, 0.0, None, by_hand=True, pairs_off=pairs_off)
-    fit = measured(both.first, both.samples, pose, 0.0)
-    return _told(both, fit, None, by_hand=True, pairs_off=pairs_off)
+    near = refined(both.first, both.samples, settled(both.lookup, both.samples, pose, near=True))
+    found = _told(both, near, None, by_hand=True, pairs_off=pairs_off)
+    if found.belongs:
+        return found
+    given = measured(both.first, both.samples, pose, 0.0)
+    return _told(both, given, None, by_hand=True, pairs_off=pairs_off)
 
 
 def _both(first: Traced, second: Traced) -> _Both | None:

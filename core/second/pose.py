@@ -26,7 +26,7 @@ class Pose:
     @classmethod
     def turned(cls, scale: float, turn: float, shift: Point, *, is_mirrored: bool = False) -> "Pose":
         """A Pose of this scale, turn (rad, counter-clockwise) and shift."""
-        return cls(scale * cos(turn), scale * sin(turn), shift, is_mirrored)
+        return cls(float(scale * cos(turn)), float(scale * sin(turn)), shift, is_mirrored)
 
     @property
     def scale(self) -> float:

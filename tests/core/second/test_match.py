@@ -7,7 +7,7 @@ from core.second.match import match, placed_by_hand
 from core.second.pose import IDENTITY, Pose
 from tests.bench.second_pictures import copies, strangers
 from tests.support import drawn as d
-from tests.support.copies import Drawing, any_copy, any_drawing, misses, traced
+from tests.support.copies import Drawing, any_drawing, misses, traced
 
 #: px, root mean square over the copy's page; the whole campaign has 50 copies and 50 strangers.
 MOST_OFF = 0.1
@@ -133,13 +133,21 @@ def test_nothing_but_the_silhouette_is_asked_when_chosen(first):
 
 
 def test_a_picture_that_is_cut_off_is_not_matched_along_its_sides(first, first_traced):
-    copy = any_copy(first, np.random.default_rng(4))
-    found = match(first_traced, traced(copy.drawing))
-    assert found.matched > 0.8
+    found = match(first_traced, traced(replace(first, page=(110, 200))))
+    assert found.matched > 0.97
+    assert misses(found.pose, IDENTITY, (110, 200)) <= MOST_OFF
 
 
-def test_a_place_given_by_hand_is_kept_and_judged(first_traced):
-    found = placed_by_hand(first_traced, first_traced, Pose(1.0, 0.0, (0.3, 0.0)), 0.1)
-    assert found.pose == Pose(1.0, 0.0, (0.3, 0.0))
+def test_a_place_given_by_hand_settles_on_the_edges_near_it(first_traced):
+    found = placed_by_hand(first_traced, first_traced, Pose.turned(1.01, 0.01, (2.0, -1.0)), 0.1)
+    assert misses(found.pose, IDENTITY, first_traced.size) <= MOST_OFF
     assert found.by_hand
-    assert 0.5 < found.matched <= 1.0
+    assert found.matched > 0.99
+
+
+def test_a_place_given_by_hand_is_kept_where_nothing_agrees(first_traced):
+    stranger = traced(any_drawing(np.random.default_rng(5), 200))
+    given = Pose(1.0, 0.1, (12.0, 2.0))
+    found = placed_by_hand(first_traced, stranger, given, 0.1)
+    assert found.pose == given
+    assert found.matched < 0.5
