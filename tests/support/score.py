@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.outline.outline import Outline
+from core.outline.outline import BEYOND, Outline
 from core.outline.segments import Floats, Segments
 from tests.support.drawn import Shape
 
@@ -15,13 +15,17 @@ STRIDE = 0.5
 CORNER_REACH = 3.0
 CORNER_TURN = np.radians(8.0)
 
+#: px; straight edges at least this long are asked where they lie as a whole.
+LEAST_STRETCH = 20.0
+
 
 @dataclass(frozen=True)
 class Score:
     """px: rms both ways, greatest (and away from corners), corner rms, mean signed offset; degrees: wobble.
 
     pieces is the number of lines and arcs over the true one; bias is positive where the outline lies left
-    of the true edge as that is run.
+    of the true edge as that is run. area is the share by which all that is not ground is too large; stretch
+    px the rms, over straight edges, of how far each lies off as a whole.
     """
 
     rms: float
@@ -31,6 +35,8 @@ class Score:
     bias: float
     wobble: float
     pieces: float
+    area: float
+    stretch: float
 
 
 def segments_of(outline: Outline) -> Segments:
@@ -133,7 +139,34 @@ def score(outline: Outline, shape: Shape) -> Score:
         bias=float(signed[clear].mean()),
         wobble=float(np.degrees(np.sqrt(np.mean(tilt[clear] ** 2)))),
         pieces=len(ours) / shape.primitives,
+        area=drawn_area(outline) / sum(_area(ring.segments()) for p in shape.patches for ring in p.rings)
+        - 1.0,
+        stretch=_stretch(truth, forth.row[clear], signed[clear]),
     )
+
+
+def _stretch(truth: Segments, row: Floats, signed: Floats) -> float:
+    """px; the rms over long straight edges of their mean signed distance."""
+    count = np.bincount(row, minlength=len(truth))
+    means = np.bincount(row, weights=signed, minlength=len(truth)) / np.maximum(count, 1)
+    long = (truth.bulges == 0.0) & (truth.lengths() >= LEAST_STRETCH) & (count > 0)
+    return float(np.sqrt(np.mean(means[long] ** 2))) if long.any() else 0.0
+
+
+def drawn_area(outline: Outline) -> float:
+    """px^2 of all faces of another colour than the one beyond."""
+    ground = outline.faces[BEYOND].colour
+    is_drawn = [face.colour != ground for face in outline.faces]
+    return sum(
+        (is_drawn[chain.left] - is_drawn[chain.right]) * _area(chain.segments()) for chain in outline.chains
+    )
+
+
+def _area(segments: Segments) -> float:
+    """px^2 to the left of segments, as Green's theorem counts it from the origin."""
+    one, other = segments.starts, segments.ends
+    cross = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    return float(cross.sum() / 2.0 + segments.cap_areas().sum())
 
 
 def ours_ends(segments: Segments) -> Floats:

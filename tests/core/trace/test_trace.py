@@ -8,15 +8,17 @@ from hypothesis import strategies as st
 from core.cancel import NEVER, CancelToken
 from core.errors import Cancelled
 from core.outline.outline import BEYOND
-from core.trace.trace import trace
+from core.trace.trace import first_outline, trace
 from tests.support.drawn import (
     BLACK_ON_WHITE,
     FOUR,
+    blurred,
     colours_of,
     drawn,
     eight_bit,
     flag,
     labelled,
+    noisy,
     picture_of,
     pie,
     shapes,
@@ -60,13 +62,19 @@ def test_the_washer_has_a_hole_that_belongs_to_the_ground_colour_but_not_to_the_
     assert outline.faces[BEYOND].colour == 0
 
 
-@settings(max_examples=8, deadline=None)
-@given(right=st.integers(-9, 9), up=st.integers(-9, 9))
-def test_a_picture_moved_by_whole_pixels_gives_the_outline_moved_by_as_many(right, up):
-    pixels = eight_bit(drawn(SHAPES["plate"], BLACK_ON_WHITE))
-    still = trace(picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE), NEVER)
+@pytest.mark.parametrize("drawn_by", [trace, first_outline])
+@settings(max_examples=4, deadline=None)
+@given(
+    right=st.integers(-9, 9),
+    up=st.integers(-9, 9),
+    name=st.sampled_from(sorted(SHAPES)),
+    spoil=st.sampled_from([eight_bit, noisy(5), blurred(1.0)]),
+)
+def test_a_picture_moved_by_whole_pixels_gives_the_outline_moved_by_as_many(drawn_by, right, up, name, spoil):
+    pixels = spoil(drawn(SHAPES[name], BLACK_ON_WHITE))
+    still = drawn_by(picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE), NEVER)
     pixels = np.roll(pixels, (-up, right), axis=(0, 1))
-    moved = trace(picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE), NEVER)
+    moved = drawn_by(picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE), NEVER)
     for before, after in zip(still.chains, moved.chains, strict=True):
         np.testing.assert_allclose(after.points, before.points + np.array([right, up]), atol=1e-6)
         np.testing.assert_allclose(after.bulges, before.bulges, atol=1e-8)
