@@ -111,15 +111,17 @@ def reach_of(blur: float) -> int:
 def headings(corners: Floats, rows: Rows, is_ring: Bools) -> Floats:
     """(n, 2) unit direction of each chain at each crack, smoothed over its neighbours.
 
-    rows are the cracks of every chain, corners (n + c, 2) its corners, one more each.
+    rows are the cracks of every chain, corners (n + c, 2) its corners, one more each. From middle of crack to
+    middle of crack, so that a staircase at 45 degrees climbs as much as it runs wherever it is looked at.
     """
     count, ring = rows.count[rows.owner], is_ring[rows.owner]
     width = np.where(is_ring, np.clip(rows.count // 8, 1, SMOOTHING), SMOOTHING)[rows.owner]
     first = rows.first[rows.owner] + rows.owner
-    ahead, behind = rows.within + 1 + width, rows.within - width
-    ahead = np.where(ring, ahead % count, np.minimum(ahead, count))
-    behind = np.where(ring, behind % count, np.maximum(behind, 0))
-    along = corners[first + ahead] - corners[first + behind]
+    along = np.zeros((len(first), 2))
+    for side, sign in ((width, 1.0), (1 + width, 1.0), (-width, -1.0), (1 - width, -1.0)):
+        place = rows.within + side
+        place = np.where(ring, place % count, np.clip(place, 0, count))
+        along += sign * corners[first + place]
     still = np.nonzero((along == 0.0).all(axis=1))[0]
     here = first[still] + rows.within[still]
     along[still] = corners[here + 1] - corners[here]

@@ -54,3 +54,15 @@ def test_a_straight_edge_in_light_that_falls_off_is_read_by_its_local_levels():
 def test_a_picture_without_a_mixed_pixel_is_known_to_be_hard_and_a_soft_one_is_not():
     assert edges_of(circle(*AT, RADIUS), hardened(BLACK_ON_WHITE)).least_sigma > 0.2
     assert edges_of(circle(*AT, RADIUS)).least_sigma == 0.0
+
+
+def test_an_edge_at_45_degrees_is_read_in_every_row_as_any_other_is():
+    middle, side = 60.3, 40.0
+    diamond = polygon(
+        (middle - side, middle), (middle, middle - side), (middle + side, middle), (middle, middle + side)
+    )
+    places = edges_of(diamond).samples.places
+    off = np.abs(np.abs(places - middle).sum(axis=1) - side) / np.sqrt(2.0)
+    tips = np.abs(np.abs(places - middle).max(axis=1) - side) < 6.0
+    assert len(places) > 0.9 * 4.0 * side
+    assert off[~tips].max() < 0.1
