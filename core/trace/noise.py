@@ -25,8 +25,9 @@ ENOUGH = 6
 #: Noise that goes along with its neighbours looks smaller to short windows by at most this.
 SHORTSIGHT = 1.6
 
-#: px; nothing is known better than this: rounding to 8 bits and the renderer's own arithmetic.
-LEAST_SIGMA = 0.006
+#: px; nothing is known better than this: rounding to 8 bits, and renderers that draw curves in chords up to
+#: a tenth of a px off, which are not to come back one by one.
+LEAST_SIGMA = 0.012
 
 
 @dataclass(frozen=True, eq=False)

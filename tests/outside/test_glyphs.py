@@ -30,12 +30,9 @@ CHORDS_WITHIN = 2e-3  # of the font's 2048 units: what stands for its curves, un
 FLAT = 5e-4  # px; chords that stand for our arcs
 STRIDE = 0.5  # px between the places where the distance is taken
 
-#: px. Measured over all twelve at 300 and 600 px high: root mean square 0.003 to 0.015, greatest 0.2 at
-#: corners and 0.05 along curves.
+#: px. Measured over all twelve at 300 and 600 px high: root mean square 0.003 to 0.011, greatest 0.27
+#: at corners and 0.1 along curves.
 RMS_WITHIN, WORST_WITHIN = 0.02, 0.3
-#: px; where more is known to happen: a right angle whose one side bends after 5 px comes back with its tip
-#: cut off, 1.5 px wide (measured 0.74). To be taken out again when it comes back sharp.
-WORSE_KNOWN = {("ä", 300): 0.8}
 #: px; by which the whole edge may lie too far out or in: error of the area over length. Measured 0.004.
 SHIFT_WITHIN = 0.008
 
@@ -186,7 +183,7 @@ def shoelace(ring):
 def test_a_character_comes_back_along_its_own_curves(character, height):
     got = found(character, height)
     assert got.rms <= RMS_WITHIN
-    assert got.worst <= WORSE_KNOWN.get((character, height), WORST_WITHIN)
+    assert got.worst <= WORST_WITHIN
     assert abs(got.shift) <= SHIFT_WITHIN
 
 

@@ -67,3 +67,12 @@ def test_the_area_a_rounding_cuts_off_a_square_corner_tells_its_radius():
     cut = 3.0**2 * (1.0 - np.pi / 4.0)
     assert radius_of(cut, np.pi / 2.0) == pytest.approx(3.0)
     assert radius_of(-cut, np.pi / 2.0) == 0.0
+
+
+def test_roundings_that_a_renderer_drew_in_short_chords_come_back_as_arcs():
+    quarter = 13.0 * np.exp(1j * np.linspace(0.0, np.pi / 2.0, 9))
+    corners = np.concatenate([(27.0 + 27.0j + quarter) * 1j**turn for turn in range(4)])
+    chords = polygon(*np.column_stack((corners.real, corners.imag))).turned(0.4).moved(80.3, 79.8)
+    pixels = eight_bit(drawn(Shape("one", 160, 160, (Patch(1, (chords,)),), 36), BLACK_ON_WHITE))
+    (ring,) = trace(picture_of(pixels), colours_of(pixels, BLACK_ON_WHITE), NEVER).chains
+    assert len(ring.bulges) <= 12
