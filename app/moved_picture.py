@@ -28,18 +28,27 @@ def find_picture(job: Path, entry: PictureEntry) -> tuple[Path, bytes]:
     Raises LostPicture where there is none, UnreadableFile where it cannot be read.
     """
     place = job.parent / entry.path
-    is_there = place.exists()
-    data = read_file(place) if is_there else b""
-    if is_there and _is_the_one(data, entry):
+    data = _read_if_there(place)
+    if data is not None and _is_the_one(data, entry):
         return place, data
     found = next(_elsewhere(job, entry), None)
     if found is not None:
         return found
-    if is_there:
+    if data is not None:
         return place, data
     raise LostPicture(
         f"There is no picture {place}, and none like it near {job.name}; put it beside the Job again."
     )
+
+
+def _read_if_there(place: Path) -> bytes | None:
+    """The bytes of the file, None where there is none. Raises UnreadableFile where it cannot be read."""
+    try:
+        if not place.exists():
+            return None
+    except OSError:  # a name that no file can have
+        return None
+    return read_file(place)
 
 
 def _is_the_one(data: bytes, entry: PictureEntry) -> bool:

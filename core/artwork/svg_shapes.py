@@ -13,6 +13,9 @@ from core.drawing.read.svg_path import commands, read_points
 from core.drawing.read.svg_units import MM, read_length
 from core.errors import UnreadableFile
 
+#: User units; beyond them a radius is no bend that anyone sees, and its squares leave the numbers there are.
+NO_RADIUS, NO_BEND = 1e-9, 1e12
+
 
 @dataclass(frozen=True)
 class Viewport:
@@ -171,7 +174,7 @@ class Drawing:
         if to == self.at:
             return
         rx, ry = abs(radii[0]), abs(radii[1])
-        if rx == 0.0 or ry == 0.0:
+        if not (NO_RADIUS < rx < NO_BEND and NO_RADIUS < ry < NO_BEND):
             self.line(to)
             return
         to_unit = Affine.scale(1.0 / rx, 1.0 / ry).after(Affine.turn(-math.radians(radii[2])))

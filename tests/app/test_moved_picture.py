@@ -78,6 +78,11 @@ def test_without_a_digest_only_the_same_name_in_the_same_folder_will_do(bench):
     assert opened(job).source.data == b"any"
 
 
+def test_a_name_that_no_file_can_have_is_asked_for_like_any_other(bench):
+    with pytest.raises(LostPicture):
+        opened(saved(bench, path="x" * 5000))
+
+
 def test_a_link_to_a_folder_is_not_followed(bench, tmp_path):
     put(tmp_path / "far" / "away" / "badge.png")
     (bench / "link").symlink_to(tmp_path / "far" / "away", target_is_directory=True)

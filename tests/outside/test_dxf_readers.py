@@ -7,11 +7,13 @@ import ezdxf
 import numpy as np
 import pytest
 from ezdxf.bbox import extents
+from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
 from ezdxf.math import bulge_center, bulge_radius
 
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf, Line
 from core.drawing.read.dxf import read_dxf
 from core.drawing.write.dxf import write_dxf, write_dxf_r12
+from core.drawing.write.dxf_colours import colour_table
 from core.outline.loop import Loop
 from core.outline.segments import Segments
 
@@ -112,3 +114,12 @@ def test_our_reader_reads_what_ezdxf_writes(version):
     segments = Segments.along(arc.points, arc.bulges)
     assert segments.centres()[0] == pytest.approx((10, 20))
     assert np.degrees(2 * segments.half_sweeps()[0]) == pytest.approx(90)
+
+
+def test_the_colour_numbers_are_those_of_the_common_table():
+    """Source: ezdxf 1.4 (MIT), DXF_DEFAULT_COLORS, which brightens the blue of six dark washed ones."""
+    numbers, ours = colour_table()
+    theirs = np.array([int2rgb(DXF_DEFAULT_COLORS[index]) for index in numbers])
+    differ = np.abs(ours - theirs).max(axis=1) > 1.5
+    assert set(numbers[differ]) <= {147, 157, 167, 177, 187, 197}
+    assert len(numbers) > 200

@@ -29,6 +29,9 @@ _NAMESPACE = "http://www.w3.org/2000/svg"
 #: Elements of which nothing is drawn where they stand (SVG 2, chapter Document Structure).
 _SILENT = frozenset({"title", "desc", "metadata", "defs"})
 _GROUPS = frozenset({"g", "a"})
+#: Properties, as attributes or in a style, by which shapes are hidden, cut off or moved after all.
+_TREATED = ("display", "visibility", "opacity", "clip-path", "mask", "filter")
+_TREATED_IN_STYLE = (*_TREATED, "transform", "translate", "scale", "rotate", "zoom")
 _AS_IT_IS = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 Attributes = Mapping[str, str]
 
@@ -95,17 +98,26 @@ class _Reading:
     def _start_page(self, tag: str, namespace: str, attributes: Attributes) -> None:
         if tag != "svg" or namespace != _NAMESPACE:
             raise UnreadableFile("This is no SVG drawing: its outermost element is another one.")
+        self._look_at_style("", attributes)
         self.page = _read_page(attributes)
         self.places.append(_Place(self.page.to_frame, "", is_left_out=False))
 
     def _inside(self, here: _Place, tag: str, attributes: Attributes) -> _Place:
         if here.is_left_out or not tag or tag in _SILENT:
             return _Place(here.to_frame, here.layer, is_left_out=True)
+        self._look_at_style(here.layer or attributes.get("id", ""), attributes)
         to_frame = after(read_transform(attributes.get("transform", "")), here.to_frame)
         if tag in _GROUPS:
             return _Place(to_frame, here.layer or attributes.get("id", ""), is_left_out=False)
         self._read_shape(_Place(to_frame, here.layer, is_left_out=False), tag, attributes)
         return _Place(to_frame, here.layer, is_left_out=True)
+
+    def _look_at_style(self, layer: str, attributes: Attributes) -> None:
+        """What hides shapes or moves them by a style is not followed, and said to be there."""
+        styles = [rule.partition(":")[0].strip().lower() for rule in attributes.get("style", "").split(";")]
+        told = [name for name in _TREATED if name in attributes]
+        told += [name for name in styles if name in _TREATED_IN_STYLE]
+        self.not_read.extend(NotRead(f"the style {name}", layer) for name in told)
 
     def _read_shape(self, here: _Place, tag: str, attributes: Attributes) -> None:
         shape = _SHAPES.get(tag)

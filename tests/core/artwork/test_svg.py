@@ -42,6 +42,12 @@ def test_shapes_of_lines_and_arcs_have_the_area_of_their_formula(shape, area):
     assert area_mm2(svg(shape)) == pytest.approx(area, rel=1e-9)
 
 
+@pytest.mark.parametrize("radius", ["3e-374", "1e-200", "1e200", "1e-12"])
+def test_an_arc_without_a_bend_that_anyone_sees_is_a_line(radius):
+    path = f'<path d="M10 10h30v30A{radius} {radius} 0 0 1 10 40z"/>'
+    assert area_mm2(svg(path)) == pytest.approx(900.0)
+
+
 def test_an_oval_is_within_its_tolerance():
     area = area_mm2(svg('<ellipse cx="50" cy="50" rx="40" ry="15"/>'))
     assert area == pytest.approx(600.0 * math.pi, abs=0.002 * 200.0)

@@ -1,11 +1,13 @@
 """What stands in the files themselves."""
 
 import re
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf
+from core.drawing.write import dxf_tags
 from core.drawing.write.dxf import layer_name, write_dxf, write_dxf_r12
 from core.drawing.write.svg import number, write_svg
 from core.errors import BadValue
@@ -62,7 +64,33 @@ def test_no_text_clip_or_transform_is_needed_to_cut():
 def test_dxf_carries_no_date_and_no_stamp_of_the_day():
     text = write_dxf(drawing()).decode()
     assert re.search(r"20[2-9]\d-", text) is None
-    assert "{00000000-0000-0000-0000-000000000000}" in text
+    assert not any(stamp in text for stamp in ("$TD", "GUID", "$LASTSAVEDBY"))
+
+
+def handles_of(data):
+    """Every handle that stands for an object, and every one that is referred to."""
+    lines = data.decode().splitlines()
+    tags = [(int(code), value) for code, value in zip(lines[::2], lines[1::2], strict=True)]
+    seed = next(value for (_, name), (_, value) in pairwise(tags) if name == "$HANDSEED")
+    own = [value for code, value in tags if code in (5, 105) and value != seed]
+    return seed, own, [value for code, value in tags if code in (330, 340, 350, 390) and value != "0"]
+
+
+def test_every_object_of_a_dxf_has_a_handle_of_its_own_and_owners_are_there():
+    seed, own, referred = handles_of(write_dxf(drawing()))
+    assert len(set(own)) == len(own) > 20
+    assert set(referred) <= set(own)
+    assert max(int(handle, 16) for handle in own) < int(seed, 16)
+
+
+def test_a_number_is_written_with_its_point_and_never_with_an_exponent():
+    assert [dxf_tags.number(value) for value in (1e-12, -1e-12, 3.0, 0.1 + 0.2, 1e6)] == [
+        "0.0",
+        "0.0",
+        "3.0",
+        "0.3",
+        "1000000.0",
+    ]
 
 
 def test_a_name_too_long_for_the_old_form_is_refused_in_words():

@@ -117,6 +117,11 @@ HARM = {
         TEAL_SVG,
         in_svg("weeding", lambda body: re.sub(r" L[-0-9. ]+(?= [LZ])", "", body, count=1)),
     ),
+    "a film that is not shown": (TEAL_SVG, in_svg("film-teal", lambda body: ' display="none"' + body)),
+    "a film moved by a style": (
+        TEAL_SVG,
+        in_svg("film-teal", lambda body: ' style="fill:none; transform: translate(3px, 0)"' + body),
+    ),
     "the outline changed": (PART_SVG, in_svg("part", d.paths_scaled(1.0003, MIDDLE))),
     "a corner of the outline cut off": (PART_SVG, corner_cut_off),
     "the as-cut edge changed": (PART_DXF, scaled_layer("AS_CUT", 1.001)),
