@@ -2,8 +2,8 @@
 
 Plot: the pairs of pieces wait in the order of their gaps (Kruskal's shortest tree) -> for a pair, places
 along one edge and the nearest on the other, each a bar that goes into both pieces until its whole width
-does -> the shortest that is sound: it fills one gap only and stays within the shape's box -> the tree
-takes the pair if it still joins two that are apart -> union, then feet rounded.
+does -> the shortest that is sound: it fills one gap only -> the tree takes the pair if it still joins two
+that are apart -> union, then feet rounded.
 """
 
 import heapq
@@ -19,7 +19,7 @@ from core.outline.curve import lefts
 from core.outline.fillet import rounded, turns
 from core.outline.loop import Loop
 from core.outline.polygon import to_polygon
-from core.outline.region import Region, Regions, bounds_of
+from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 
 #: mm; polygons that are only looked at stray by this.
@@ -72,10 +72,9 @@ def _left_of(way: Floats) -> Floats:
 
 @dataclass(frozen=True, eq=False)
 class Ground:
-    """The pieces as polygons, and the box that bridges stay in."""
+    """The pieces as polygons, and how wide bridges are."""
 
     solids: list[shapely.Geometry]
-    box: shapely.Geometry
     width: float
 
     @cached_property
@@ -90,8 +89,7 @@ class Ground:
 def bridges_between(part: Regions, width_mm: float) -> tuple[Bridge, ...]:
     """One less than there are pieces, so that all hang together."""
     solids: list[shapely.Geometry] = [shapely.make_valid(to_polygon((region,), FLATNESS)) for region in part]
-    box = shapely.box(*bounds_of(region.outer for region in part))
-    ground = Ground(solids, shapely.buffer(box, FLATNESS), width_mm)
+    ground = Ground(solids, width_mm)
     lead = list(range(len(solids)))
     waiting: list[tuple[float, int, int, Bridge | None]] = [
         (float(shapely.distance(solids[a], solids[b])), a, b, None)
@@ -187,10 +185,11 @@ def _depths(solid: shapely.Geometry, at: Floats, inward: Floats, width: float) -
 
 
 def _is_clear(ground: Ground, a: int, b: int, bridge: Bridge) -> bool:
-    """Whether the bar fills one gap only, within the box, and touches no third piece."""
+    """Whether the bar fills one gap only and touches no third piece.
+
+    It stays within the shape's box by itself: both its ends lie in pieces, and a box has no dents.
+    """
     bar = shapely.Polygon(bridge.corners())
-    if not shapely.covers(ground.box, bar):
-        return False
     others = [solid for k, solid in enumerate(ground.solids) if k not in (a, b)]
     if others and bool(shapely.intersects(shapely.GeometryCollection(others), bar)):
         return False

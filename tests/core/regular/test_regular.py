@@ -104,6 +104,15 @@ def test_what_is_farther_off_than_noise_is_left_and_said():
     assert "0.400 mm (2.000 px)" in finding.text
 
 
+def test_what_would_move_an_edge_beyond_its_noise_is_left_though_its_lean_alone_is_noise():
+    leaning = outline(polygon((20.0, 30.0), (120.0, 30.95), (120.0, 90.0), (20.0, 90.0)), doubt=0.05)
+    result = regular(leaning, {Rule.LEVEL})
+    assert made(result, Rule.LEVEL) == 3
+    assert strays(leaning, result.outline) <= WITHIN * 0.1
+    (finding,) = [one for one in told(result, 0.2) if one.code == "left-level"]
+    assert "move other edges" in finding.text
+
+
 def test_the_better_an_edge_is_known_the_less_is_taken_for_noise():
     leaning = polygon((20.0, 30.0), (120.0, 30.5), (120.0, 90.0), (20.0, 90.0))
     assert made(regular(outline(leaning, doubt=0.05), {Rule.LEVEL}), Rule.LEVEL) == 4
