@@ -28,7 +28,7 @@ STEP, MOST_SAMPLES = 0.5, 3000
 #: Share of a piece's samples that agree from which it is the same piece.
 WHOLE_PIECE = 0.9
 #: Share of the second picture's edge that belongs, at least, and of its whole pieces (common practice, no
-#: source; tests/bench/second_pictures.py tells what copies keep and how far strangers come).
+#: source; tests/campaigns/second_pictures.py tells what copies keep and how far strangers come).
 LEAST_MATCHED, LEAST_WHOLE = 0.6, 0.45
 #: Whole pieces that must agree unless nearly all of the edge does: a scale, a turn and a shift alone can
 #: bring three sides of any two rectangles onto each other.

@@ -14,7 +14,8 @@ from tests.support.pictures import badge_png
 
 TOP = Path(__file__).parents[2]
 
-#: Makes the kit of the picture that it is given, where nothing but the time may differ, and tells digests.
+#: Makes the kit of the picture that it is given, films from the one beside it, where nothing but the time may
+#: differ, and tells digests.
 MAKE = """
 import json, locale, os, sys
 from hashlib import sha256
@@ -26,8 +27,10 @@ if cores and hasattr(os, "sched_setaffinity"):
 from core.cancel import NEVER
 from core.job.job import Job, Source
 from core.kit.make import make_kit
-job = Job(source="badge.png").with_choice("shape.height", "60 mm")
-kit = make_kit(job, Source("badge.png", Path(sys.argv[1]).read_bytes()), NEVER, lambda stage: None)
+job = Job(source="badge.png", face="smaller.png").with_choice("shape.height", "60 mm")
+picture, smaller = (Path(sys.argv[1]).with_name(name).read_bytes() for name in ("badge.png", "smaller.png"))
+source = Source("badge.png", picture, Source("smaller.png", smaller))
+kit = make_kit(job, source, NEVER, lambda stage: None)
 report = dict(kit.report, seconds=None)
 digests = {name: sha256(data).hexdigest() for name, data in kit.files.items() if name != "report.json"}
 print(json.dumps({"files": digests, "report": report}))
@@ -72,6 +75,7 @@ def kits(tmp_path_factory):
     """What each run told, two at a time."""
     picture = tmp_path_factory.mktemp("same") / "badge.png"
     picture.write_bytes(badge_png(200))
+    picture.with_name("smaller.png").write_bytes(badge_png(150))
     told, names = {}, list(SETTINGS)
     for pair in (names[:2], names[2:]):
         runs = {name: started(picture, *SETTINGS[name]) for name in pair}

@@ -5,12 +5,9 @@ import pytest
 
 from core.second.match import match, placed_by_hand
 from core.second.pose import IDENTITY, Pose
-from tests.bench.second_pictures import copies, strangers
+from tests.campaigns.second_pictures import MOST_OFF
 from tests.support import drawn as d
 from tests.support.copies import Drawing, any_drawing, misses, traced
-
-#: px, root mean square over the copy's page; the whole campaign has 50 copies and 50 strangers.
-MOST_OFF = 0.1
 
 
 @pytest.fixture(scope="module")
@@ -54,16 +51,6 @@ def test_a_copy_of_the_same_size_lies_as_it_is(first, first_traced):
     assert found.as_it_lies
     assert found.pose == IDENTITY
     assert found.belongs
-
-
-def test_copies_come_to_a_tenth_of_a_pixel(whole):
-    found = copies(1, 50 if whole else 2)
-    assert all(laid.belongs for _, _, laid in found)
-    assert max(off for off, _, _ in found) <= MOST_OFF
-
-
-def test_strangers_are_refused(whole):
-    assert not any(found.belongs for found in strangers(1, 50 if whole else 2))
 
 
 def test_a_picture_moved_on_a_page_of_the_same_size_is_found(first, first_traced):
