@@ -6,7 +6,7 @@ Each stage is kept from an earlier Build while what it stands on is unchanged (c
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from core.artwork.artwork import Artwork
@@ -15,7 +15,7 @@ from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
 from core.decal.holds import holding_findings
-from core.findings import Finding, worst_first
+from core.findings import Finding, Level, worst_first
 from core.job.choice import Stage
 from core.job.job import Job, Source
 from core.job.resolve import (
@@ -23,9 +23,11 @@ from core.job.resolve import (
     bit_of,
     corner_edits,
     cutting_of,
+    doubts_of,
     fit_rule,
     hanger_wish,
     height_findings,
+    inset_of,
     machine_of,
     pieces_wish,
     role_wishes,
@@ -37,7 +39,7 @@ from core.job.resolve import (
 from core.keep import Keeper, Kept
 from core.outline.loop import Loop
 from core.outline.outline import Outline
-from core.outline.region import Regions, mapped
+from core.outline.region import Regions, bounds_of, mapped
 from core.outlined import Outlined, outlined
 from core.patches.colour_names import hex_of
 from core.patches.hanger import hung
@@ -54,6 +56,8 @@ from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
 from core.second.second import Second
 from core.second_stages import Laid, findings_on_shape, laid
+from core.sheet.fit_error import FitForecast, forecast, forecast_findings
+from core.sheet.found import Found, find_sheet
 from core.sheet.lay_out import lay_out
 from core.sheet.layout import Layout
 from core.sheet.material import material_named
@@ -98,6 +102,8 @@ class Build:
     look: Look = Look.EXACT
     laid: Laid | None = None
     artwork: Artwork | None = None
+    found: Found = field(default_factory=Found)
+    fit: FitForecast | None = None
 
     @property
     def height_mm(self) -> float:
@@ -172,11 +178,15 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     face = laid(keeper, job, source.face, shows, shape) if source.face else None
     giver = face.second if face else shape
+    found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
+    fit = keep(Stage.FORECAST, (reach, layout), lambda: _forecast(job, reach, layout))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
     so_far = (shows.picture, square, shows.touched, shows.colours, shows.traced)
-    made = Build(job, source, *so_far, shape, reach, layout, films, path, (), {}, look, face, shows.artwork)
+    made = Build(
+        job, source, *so_far, shape, reach, layout, films, path, (), {}, look, face, shows.artwork, found, fit
+    )
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
 
@@ -233,7 +243,35 @@ def _films(job: Job, giver: Shape | Second, reach: AsCut, layout: Layout, token:
         FilmSource(film.name, hex_of(film.colour), in_frame(giver.film_patch(film.name), layout))
         for film in giver.patches.films
     )
-    return make_films(sources, in_frame(reach.regions, layout), job.film.inset.value, token)
+    return make_films(sources, in_frame(reach.regions, layout), inset_of(job), token)
+
+
+def _found(job: Job, layout: Layout) -> Found:
+    return find_sheet(layout, job.fit.readings, is_film_first=job.fit.way == "sheet")
+
+
+def _forecast(job: Job, reach: AsCut, layout: Layout) -> FitForecast | None:
+    """For the corners of each copy's box, which no place of the part lies beyond."""
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in in_frame(reach.regions, layout))
+    corners = [(x, y) for x in (x_min, x_max) for y in (y_min, y_max)]
+    places = [copy.point(corner) for copy in layout.copies for corner in corners]
+    return forecast([mark.at for mark in layout.marks], places, doubts_of(job))
+
+
+def _of_fit(made: Build) -> tuple[Finding, ...]:
+    """How well film and part will meet, where there are films; a film laid on the sheet is not laid again."""
+    is_laid_after = made.films.films and made.job.fit.way != "sheet"
+    told = forecast_findings(made.fit, inset_of(made.job)) if is_laid_after else ()
+    return (*made.found.findings, *told, *_film_first_behind(made))
+
+
+def _film_first_behind(made: Build) -> tuple[Finding, ...]:
+    if made.job.fit.way != "sheet" or made.job.film.side != "behind":
+        return ()
+    text = "Film that goes on the sheet before it is cut lies on top, and these films are made for the back."
+    return (
+        Finding(Level.STOP, "film-first-behind", text, "Lay films on the front, or fit them in the frame."),
+    )
 
 
 def _place(square: Squared, shape: Shape, layout: Layout) -> PicturePlace:
@@ -253,7 +291,13 @@ def _findings(made: Build) -> tuple[Finding, ...]:
     second = findings_on_shape(made.laid, made.shape, made.reach.regions) if made.laid else ()
     of_shape = (*seen, *made.shape.patches.findings, *second, *made.reach.findings)
     placed = moved_findings(of_shape, 1.0, made.layout.shape_at)
-    on_stock = (*made.layout.findings, *made.films.findings, *made.path.findings, *_of_sheet(made))
+    on_stock = (
+        *made.layout.findings,
+        *made.films.findings,
+        *made.path.findings,
+        *_of_sheet(made),
+        *_of_fit(made),
+    )
     first = (*made.squared.findings, *height_findings(made.job, made.squared, made.height_mm))
     return worst_first((*first, *placed, *on_stock))
 

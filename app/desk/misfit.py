@@ -12,6 +12,7 @@ import numpy as np
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPolygonF
 
+from core.job.resolve import inset_of
 from core.outline.measure import all_loops, distances
 from core.router.unrolled import Unrolled
 
@@ -51,7 +52,7 @@ class Misfit:
 def misfit_of(shown: "Shown") -> Misfit:
     """The misfit of all films that are shown."""
     blades: list[QPolygonF] = []
-    inset, face = shown.job.film.inset.value, all_loops(shown.as_cut)
+    inset, face = inset_of(shown.job), all_loops(shown.as_cut)
     largest, where = 0.0, (0.0, 0.0)
     for loop in (loop for film in shown.films.films for loop in all_loops(film.regions)):
         here, off = _off(Unrolled.of(loop), face, inset)

@@ -11,7 +11,7 @@ from core.findings import Point
 from core.job.choice import Auto, Stage, declared
 from core.job.edits import CornerMade, TouchUp
 from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
-from core.job.on_stock import ClampPlace
+from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
 from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
@@ -21,7 +21,7 @@ from core.sheet.clamp import Clamp
 from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
 from core.sheet.zero import AT_POINT, ZERO_WORDS
 from core.touch.edit import Corner, Touch
-from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, SPEED, TIME, Measure
+from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, PERCENT, SPEED, TIME, Measure
 
 
 def _length(least: str, most: str) -> Quantity:
@@ -246,10 +246,25 @@ class FitChoices:
     """How films and part are brought together, and the marks that do it."""
 
     way: str = declared(
-        Word(("frame",), later=("edge", "nest", "sheet")),
+        Word(("frame", "sheet"), later=("edge", "nest")),
         "frame",
         Stage.SHEET,
-        "frame: films are laid while the part still hangs in its sheet",
+        "frame: films are laid while the part hangs in its sheet; sheet: on the sheet before it is cut",
+    )
+    readings: tuple[Point, ...] = declared(
+        Several(Reading(), most=9, items="readings"),
+        "",
+        Stage.FOUND,
+        "what the controller shows over marks 1, 2 and 3: the program is turned and shifted to them",
+    )
+    eye: Measure = declared(
+        _length("0.01 mm", "2 mm"), "0.3 mm", Stage.FORECAST, "how far off an eye lays a mark, most times"
+    )
+    scale_doubt: Measure = declared(
+        Quantity(PERCENT, "0 %", "2 %"), "0.2 %", Stage.FORECAST, "how far cutter and router differ in scale"
+    )
+    skew_doubt: Measure = declared(
+        Quantity(PERCENT, "0 %", "2 %"), "0.1 %", Stage.FORECAST, "how far their axes are from square"
     )
     hole: Measure = declared(
         _length("1 mm", "20 mm"), "5 mm", Stage.SHEET, "diameter of the bored registration holes"

@@ -65,3 +65,33 @@ class ClampPlace(Kind[Clamp]):
             "a middle in mm from the stock's left near corner, a size and a height above the stock, "
             "like 10,80 box 20x40 high 12, or 10,80 round 25 high 12"
         )
+
+
+@dataclass(frozen=True)
+class Reading(Kind[Point]):
+    """What the controller shows while the bit stands over a mark."""
+
+    name: ClassVar[str] = "reading over a mark"
+
+    @property
+    def unit(self) -> str:
+        """Millimetres."""
+        return "mm"
+
+    def read(self, text: str) -> Point:
+        """X and Y from the work zero. Raises BadValue."""
+        halves = halves_of(text)
+        if halves is None:
+            raise BadValue(f"'{text.strip()}' is no reading; it takes {self.limits()}")
+        x, y = (parsed(half, LENGTH).value for half in halves)
+        if max(abs(x), abs(y)) > LARGEST_STOCK:
+            raise BadValue(f"'{text.strip()}' lies beyond any machine; it takes {self.limits()}")
+        return x + 0.0, y + 0.0  # -0.0 becomes 0.0, which prints alike everywhere
+
+    def written(self, value: Point) -> str:
+        """Both numbers with a comma between them."""
+        return f"{in_digits(value[0])},{in_digits(value[1])}"
+
+    def limits(self) -> str:
+        """The form."""
+        return "X and Y in mm as the controller shows them, like 12.35,140.02"

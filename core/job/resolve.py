@@ -24,6 +24,7 @@ from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.router.starting_values import starting_values
+from core.sheet.fit_error import Doubts
 from core.sheet.material import material_named
 from core.sheet.rows import CopiesWish
 from core.sheet.rule import FitRule
@@ -256,7 +257,24 @@ def fit_rule(job: Job) -> FitRule:
         key_dot_mm=fit.key_dot.value,
         ring_mm=fit.hole.value,
         hinge_mm=fit.hinge.value,
+        is_film_first=fit.way == "sheet",
     )
+
+
+#: mm: film that goes on the sheet first stays this far inside, so that the bit never meets it.
+FILM_FIRST_INSET = 1.0
+
+
+def inset_of(job: Job) -> float:
+    """How far films stay inside the part's edge, mm; a default follows the way of fitting."""
+    is_chosen = not job.is_default("film.inset")
+    return FILM_FIRST_INSET if job.fit.way == "sheet" and not is_chosen else job.film.inset.value
+
+
+def doubts_of(job: Job) -> Doubts:
+    """How well eye and machines are known."""
+    fit = job.fit
+    return Doubts(fit.eye.value, fit.scale_doubt.value, fit.skew_doubt.value)
 
 
 def cutting_of(job: Job) -> Cutting:

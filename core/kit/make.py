@@ -102,7 +102,8 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
 
 def written_of(made: Build, names: KitNames) -> Written:
     """Programs and drawings of a Build, not yet proven; no programs where a stop is known already."""
-    programs = None if has_stop(made.findings) else write_programs(made, names)
+    cannot = has_stop(made.findings) or made.found.is_awaited
+    programs = None if cannot else write_programs(made, names)
     box = kit_sheet_box(made.films.films, made.drawn, made.layout)
     return Written(names, programs, _drawing_files(made, names, box), box)
 
@@ -186,7 +187,7 @@ def _all_files(made: Build, written: Written, findings: tuple[Finding, ...]) -> 
         and _source_file(names, "face", made.source.face, made.laid.seen.picture.format)
     )
     job = write_job(made.job, _entry(picture), face=_entry(face) if face else None).encode()
-    refused = () if written.programs else (no_program_file(names, findings),)
+    refused = (no_program_file(names, findings),) if has_stop(findings) else ()
     return (
         *written.files(),
         *refused,

@@ -2,9 +2,12 @@
 
 from math import isfinite
 
+import numpy as np
+
 from core.build import Build
 from core.decal.sheet_box import SheetBox
-from core.findings import Finding
+from core.findings import Finding, Point
+from core.job.resolve import inset_of
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import made_by
@@ -14,6 +17,7 @@ from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
+from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
 from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
@@ -51,7 +55,7 @@ def job_sheet_file(
     summary = (
         f"{pieces}{height:g} mm tall, {width:.2f} mm wide, "
         f"of {made.job.stock.material} {_thickness(made)} mm; "
-        f"{len(made.films.films)} films{_giver(made)}, inset {made.job.film.inset.value:g} mm."
+        f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
     )
     films = tuple(
         FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), box.size_mm)
@@ -168,24 +172,35 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.every_part)
     keys = [mark.at for mark in layout.marks if mark.is_key]
     corner = corner_of(keys[0], ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)) if keys else ""
-    return in_its_frame(
-        FrameWork(
-            program=paths.get(FileRole.PART_PROGRAM, ""),
-            lap=paths.get(FileRole.CLEARANCE_LAP, ""),
-            air_cut=paths.get(FileRole.AIR_CUT, ""),
-            zero_words=zero_words(made.job.stock.zero_on, layout.zero_at),
-            z_zero=z_zero_of(made.job),
-            set_z_mm=_set_z(made),
-            touched_with=_touched_with(made),
-            bit_words=f"{setup.bit.diameter_mm:g} mm",
-            spindle=setup.machine.spindle,
-            spindle_rpm=setup.cutting.spindle_rpm,
-            thickness_mm=layout.stock.thickness_mm,
-            key_corner=corner,
-            hinge_side=layout.hinge_side,
-            tab_count=len(made.path.tabs),
-            is_punched=not layout.stock.is_clear,
-            is_behind=made.job.film.side == "behind",
-            has_films=bool(made.films.films),
-        )
+    work = FrameWork(
+        program=paths.get(FileRole.PART_PROGRAM, ""),
+        lap=paths.get(FileRole.CLEARANCE_LAP, ""),
+        air_cut=paths.get(FileRole.AIR_CUT, ""),
+        zero_words=zero_words(made.job.stock.zero_on, layout.zero_at),
+        z_zero=z_zero_of(made.job),
+        set_z_mm=_set_z(made),
+        touched_with=_touched_with(made),
+        bit_words=f"{setup.bit.diameter_mm:g} mm",
+        spindle=setup.machine.spindle,
+        spindle_rpm=setup.cutting.spindle_rpm,
+        thickness_mm=layout.stock.thickness_mm,
+        key_corner=corner,
+        hinge_side=layout.hinge_side,
+        tab_count=len(made.path.tabs),
+        is_punched=not layout.stock.is_clear,
+        is_behind=made.job.film.side == "behind",
+        has_films=bool(made.films.films),
     )
+    if made.job.fit.way != "sheet":
+        return in_its_frame(work)
+    x, y = layout.zero_at
+    marks = tuple((mark.at[0] - x, mark.at[1] - y) for mark in layout.marks)
+    return on_sheet_first(SheetWork(work, marks, expected_readings(made, marks)))
+
+
+def expected_readings(made: Build, marks: tuple[Point, ...]) -> tuple[Point, ...]:
+    """What the controller should show over each mark; nothing before the sheet was found."""
+    if made.found.pose is None:
+        return ()
+    places = made.found.pose.of(np.array(marks)).tolist()
+    return tuple((float(x), float(y)) for x, y in places)

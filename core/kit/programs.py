@@ -1,6 +1,7 @@
 """The router programs of a Build: what their heads say, their zero, and their dialect."""
 
 from dataclasses import dataclass
+from math import degrees
 
 from core.build import Build
 from core.job.job import Job
@@ -12,6 +13,7 @@ from core.program.write.writer import Spindle, write_program
 from core.router.good_for import GoodFor, good_for
 from core.router.lap import clearance_lap
 from core.router.motion import timed
+from core.router.posed import posed
 from core.router.setup import Setup
 from core.router.toolpath import Motion, Toolpath
 
@@ -63,8 +65,12 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
     zero = ProgramZero(made.layout.zero_at, z_shift_of(made))
     seconds = motion_seconds(made.path.toolpath, job)
     spindle = Spindle(setup.cutting.spindle_rpm, setup.machine.spin_up_s)
-    part = write_program(made.path.toolpath, _head(made, names, seconds), dialect, zero, spindle)
-    lap = write_program(clearance_lap(made.path.toolpath, setup), _lap_head(names), dialect, zero, None)
+    path, lap_path = (
+        found_path(made),
+        posed(clearance_lap(made.path.toolpath, setup), made.found.pose, zero.at),
+    )
+    part = write_program(path, _head(made, names, seconds), dialect, zero, spindle)
+    lap = write_program(lap_path, _lap_head(names), dialect, zero, None)
     where = "Zboard" if job.stock.z_zero == "board" else "Ztop"
     ending = dialect.extension.removeprefix(".")
     files = [
@@ -73,9 +79,14 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
     ]
     if raised := job.cutting.air_cut.value:
         above = ProgramZero(zero.at, zero.z_shift_mm + raised)
-        air = write_program(made.path.toolpath, _air_head(names, raised), dialect, above, spindle)
+        air = write_program(path, _air_head(names, raised), dialect, above, spindle)
         files.append(KitFile(FileRole.AIR_CUT, "rs274", names.named(f"air-{where}", ending), air))
     return ProgramSet(tuple(files), seconds)
+
+
+def found_path(made: Build) -> Toolpath:
+    """The path as it is written: turned and shifted to where the sheet was found."""
+    return posed(made.path.toolpath, made.found.pose, made.layout.zero_at)
 
 
 def dialect_of(job: Job) -> Dialect:
@@ -111,9 +122,21 @@ def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
         f"bit {setup.bit.diameter_mm:g} mm, flutes: {setup.bit.flutes}, {setup.cutting.spindle_rpm:g} rpm",
         f"X0 Y0: {x:g}, {y:g} mm from the stock's left near corner",
         f"Z0: {z_zero_of(made.job)}",
+        *_found_words(made),
         f"lowest cut Z {made.path.bottom_z_mm + z_shift_of(made):.2f} mm",
         f"motion {seconds / 60.0:.1f} min",
         "starting values: the makers of machine, bit and sheet come first",
+    )
+
+
+def _found_words(made: Build) -> tuple[str, ...]:
+    """That the program is for the sheet as it lies now, and for no other."""
+    pose = made.found.pose
+    if pose is None:
+        return ()
+    x, y = pose.shift
+    return (
+        f"for the sheet as it was found: shifted {x:.3f}, {y:.3f} mm, turned {degrees(pose.turn):.4f} deg",
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from importlib.metadata import PackageNotFoundError, version
+from math import degrees
 from typing import Any
 
 from core.build import Build
@@ -9,11 +10,12 @@ from core.decal.sheet_box import SheetBox
 from core.findings import Finding
 from core.job.resolve import machine_of
 from core.kit.kit import KitFile
-from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
 from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
+from core.router.extents import extents_of
 from core.sheet.zero import reported_zero
 
 #: Decimals of a number in the report: a millionth of a millimetre says all that is known.
@@ -41,6 +43,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "pieces": len(layout.copies),
             "copies": [{"at": list(copy.at), "turned": copy.is_turned} for copy in layout.copies],
             "used": used_of(made, box),
+            "fit": {"way": job.fit.way, "forecast": _forecast(made)},
             "height_mm": made.shape.size_mm[1],
             "width_mm": made.shape.size_mm[0],
             **_whole_part(made),
@@ -48,7 +51,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "frame": {
                 "work_zero": reported_zero(job.stock.zero_on, layout.zero_at),
                 "zero_at": list(layout.zero_at),
-                "found": None,
+                "found": _found(made),
                 "z_zero": z_zero_of(job),
                 "plot_shift": [0.0, 0.0],
                 "page_shift": [list(shift) for shift in page_shifts(made, box)],
@@ -145,6 +148,20 @@ def used_of(made: Build, box: SheetBox) -> Json:
     }
 
 
+def _found(made: Build) -> Json | None:
+    """Where the program says that the sheet lies."""
+    pose = made.found.pose
+    return None if pose is None else {"shift_mm": list(pose.shift), "turn_deg": degrees(pose.turn)}
+
+
+def _forecast(made: Build) -> Json | None:
+    """How well film and part are expected to meet, and the inset that follows."""
+    fit = made.fit
+    if fit is None:
+        return None
+    return {"median_mm": fit.median_mm, "claim_mm": fit.claim_mm, "inset_mm": fit.inset_mm}
+
+
 def _outline(made: Build) -> Json:
     loops = [loop for region in made.shape.part for loop in region.loops()]
     curved = sum(int((loop.bulges != 0.0).sum()) for loop in loops)
@@ -174,7 +191,7 @@ def _stock(made: Build) -> Json:
 
 def _program(made: Build, programs: ProgramSet) -> Json:
     setup, path, shift = setup_of(made), made.path, z_shift_of(made)
-    box, (x, y) = path.extents, made.layout.zero_at
+    box, (x, y) = extents_of(found_path(made)), made.layout.zero_at
     return {
         "bit_mm": setup.bit.diameter_mm,
         "above_tip": [

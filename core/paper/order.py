@@ -74,15 +74,16 @@ def in_its_frame(work: FrameWork) -> tuple[Stage, ...]:
     """The stages in order: without a program those of the router are left out, without film those of film."""
     stages = []
     if work.program:
-        stages += [Stage("Set up", tuple(_set_up(work))), Stage("Cut the part", tuple(_cut(work)))]
+        stages += [Stage("Set up", tuple(set_up(work))), Stage("Cut the part", tuple(cut_part(work)))]
     if work.has_films:
-        stages.append(Stage("Cut the film", tuple(_film(work)), shows_sheet_boxes=True))
+        stages.append(Stage("Cut the film", tuple(cut_film(work)), shows_sheet_boxes=True))
     if work.program:
         stages.append(Stage("Bring them together", tuple(_join(work))))
     return tuple(stages)
 
 
-def _set_up(work: FrameWork) -> Iterator[WorkStep]:
+def set_up(work: FrameWork) -> Iterator[WorkStep]:
+    """Stock, bit and zeros."""
     yield WorkStep(
         f"Measure the sheet in three to five places. This program is for {work.thickness_mm:.2f} mm; "
         "if yours is another, type it in and make the kit again."
@@ -114,7 +115,8 @@ def _set_up(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep("Run the program once in air, with Z zero raised by more than the depth of the cut.")
 
 
-def _cut(work: FrameWork) -> Iterator[WorkStep]:
+def cut_part(work: FrameWork) -> Iterator[WorkStep]:
+    """From the air drawn off to the part measured."""
     yield WorkStep(
         "Dust and fumes drawn off or the room aired, floor clear, stop within reach.",
         "Impact-rated glasses for you and whoever watches, hearing protection, hair and sleeves tied back, "
@@ -135,7 +137,8 @@ def _cut(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep("Measure the part's height against the drawing before you go on.")
 
 
-def _film(work: FrameWork) -> Iterator[WorkStep]:
+def cut_film(work: FrameWork) -> Iterator[WorkStep]:
+    """From the drawing opened to the tape rubbed down."""
     side = " They are already mirrored for the back: do not mirror them again." if work.is_behind else ""
     yield WorkStep(
         f"Open each film's drawing in the cutter's program and select all: it must read the size said "
@@ -155,7 +158,7 @@ def _film(work: FrameWork) -> Iterator[WorkStep]:
 
 def _join(work: FrameWork) -> Iterator[WorkStep]:
     if not work.has_films:
-        yield from _break_out(work)
+        yield from break_out(work)
         return
     yield WorkStep(
         "Peel the masking from the side to be faced, on the part and round the three holes. Rinse, let dry."
@@ -163,7 +166,7 @@ def _join(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(f"Lay the frame so that the key hole, the larger one, is at the {_key_seen(work)}.")
     yield from _punched(work) if work.is_punched else _looked_through()
     yield WorkStep("Rub from the middle out. Take the tape off flat and slowly, folded back on itself.")
-    yield from _break_out(work)
+    yield from break_out(work)
 
 
 def _is_turned_over(work: FrameWork) -> bool:
@@ -199,7 +202,8 @@ def _punched(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep("Fold the film back, strip the liner, fold it down again onto the part.")
 
 
-def _break_out(work: FrameWork) -> Iterator[WorkStep]:
+def break_out(work: FrameWork) -> Iterator[WorkStep]:
+    """Frame and tabs."""
     side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
     yield WorkStep(
         f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",

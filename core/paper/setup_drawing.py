@@ -237,7 +237,8 @@ def legend(setup: SetUp, scale: Scale, room_mm: float) -> list[Piece]:
 
 
 def _mark_words(mark: Mark) -> str:
-    name = "key hole" if mark.is_key else "hole"
+    kind = "hole" if mark.kind == "hole" else "mark"
+    name = f"key {kind}" if mark.is_key else kind
     return f"{name} Ø {mark.diameter_mm:.1f}"
 
 

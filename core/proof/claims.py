@@ -25,6 +25,15 @@ class MarkClaim:
     at: Pair
     diameter_mm: float
     film_diameter_mm: float
+    kind: str = "hole"
+
+
+@dataclass(frozen=True)
+class FoundClaim:
+    """A program point p, mm from the work zero, is written as R(turn) p + shift."""
+
+    shift_mm: Pair
+    turn_deg: float
 
 
 @dataclass(frozen=True)
@@ -137,6 +146,7 @@ class Claims:
     files: tuple[FileClaim, ...]
     clamps: tuple[ClampClaim, ...] = ()
     pieces: int = 1
+    found: FoundClaim | None = None
 
     @property
     def top_z_mm(self) -> float:
@@ -230,12 +240,21 @@ def claims_of(values: Any) -> Claims:
         films=tuple(map(_film, fields.each("films"))),
         files=tuple(map(_file, fields.each("files"))),
         clamps=tuple(map(_clamp, fields.each("clamps"))) if "clamps" in fields.values else (),
+        found=_found(frame),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
 
 def _mark(fields: _Fields) -> MarkClaim:
-    return MarkClaim(fields.pair("at"), fields.number("diameter_mm"), fields.number("film_diameter_mm"))
+    kind = fields.text("kind") if "kind" in fields.values else "hole"
+    return MarkClaim(fields.pair("at"), fields.number("diameter_mm"), fields.number("film_diameter_mm"), kind)
+
+
+def _found(frame: _Fields) -> FoundClaim | None:
+    if frame.values.get("found") is None:
+        return None
+    found = frame.inner("found")
+    return FoundClaim(found.pair("shift_mm"), found.number("turn_deg"))
 
 
 def _stock(fields: _Fields) -> StockClaim:

@@ -16,13 +16,14 @@ from core.program.read.program import Program
 from core.program.read.read import read_program
 from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
 from core.proof.copies import Motion, nearness_findings
+from core.proof.found import turned_back
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.part import PartEdge, judge_edge, left_of
 from core.proof.program_copies import first_tabs, owned
 from core.proof.readback import RuleCount, breach
 from core.proof.removal import swept_below, swept_flush
-from core.proof.rules import judge
+from core.proof.rules import judge, zone_rule
 from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
 from core.proof.tabs_left import tabs_left
@@ -75,7 +76,8 @@ def prove_program(
     motions: where the copies lie of the piece whose outline this is; when all are cut alike, the first one
     is looked at closely, and the sheet as a whole for what comes loose between them.
     """
-    rules = judge(program, part_limits(claims, _claim(claims)))
+    rules = _judged(program, part_limits(claims, _claim(claims)), claims)
+    program = turned_back(program, claims.found)
     if len(motions) == 1:
         return _proven(program, rules, path, claims, outline)
     own = owned(program, claims.zero_at, outline, motions, claims.marks)
@@ -88,6 +90,15 @@ def prove_program(
     between = _loose_between(own.of_first(program), path, claims, motions)
     near = nearness_findings(outline, motions, _claim(claims).bit_mm)
     return replace(proof, findings=(*proof.findings, *between, *near))
+
+
+def _judged(program: Program, limits: Limits, claims: Claims) -> RulesReport:
+    """Every rule on the program as it is written, the clamps on it as it lies on the sheet."""
+    if claims.found is None:
+        return judge(program, limits)
+    written = judge(program, replace(limits, zones=()))
+    beside = zone_rule(turned_back(program, claims.found), limits)
+    return RulesReport(written.checked + beside.checked, (*written.broken, *beside.broken))
 
 
 def _claim(claims: Claims) -> ProgramClaim:
@@ -129,7 +140,7 @@ def _proven(
     flush = _in_frame(swept_flush(program, claim.bit_mm, bottom, crest), claims)
     part = judge_edge(path, left_of(stock, flush, outline), outline, claim.bit_mm)
     through = _in_frame(swept_below(program, claim.bit_mm, bottom), claims)
-    mark_error = bored_mark_error(through, claims.marks)
+    mark_error = bored_mark_error(through, [mark for mark in claims.marks if mark.kind == "hole"])
     sheet = _in_program(stock, claims)
     loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
     tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
@@ -160,7 +171,7 @@ def prove_lap(
     del outline, motions
     claim = claims.program
     assert claim is not None  # noqa: S101 - the caller has a program to prove
-    rules = judge(program, lap_limits(claims, claim, claims.machine))
+    rules = _judged(program, lap_limits(claims, claim, claims.machine), claims)
     return LapProof(_counted(path, [rules]), rule_findings(path, rules))
 
 

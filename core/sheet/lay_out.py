@@ -255,16 +255,15 @@ def _marks(found: _Found, wish: StockWish, rule: FitRule) -> tuple[Mark, ...]:
     """The key first; shape's coordinates become the frame's."""
     corner = np.array([found.setting.left, found.setting.near])
     places = (found.pattern.places - corner).tolist()
-    return tuple(
-        Mark(
-            at=(x, y),
-            diameter_mm=rule.bore(is_key=index == 0),
-            film_diameter_mm=rule.film_diameter(is_key=index == 0, is_clear=wish.is_clear),
-            is_key=index == 0,
-            seen="look-through" if wish.is_clear else "punch",
-        )
-        for index, (x, y) in enumerate(places)
-    )
+    return tuple(_mark((x, y), wish, rule, is_key=index == 0) for index, (x, y) in enumerate(places))
+
+
+def _mark(at: Point, wish: StockWish, rule: FitRule, *, is_key: bool) -> Mark:
+    film = rule.film_diameter(is_key=is_key, is_clear=wish.is_clear)
+    if rule.is_film_first:
+        return Mark(at, film, film, is_key, "film", "jog")
+    seen = "look-through" if wish.is_clear else "punch"
+    return Mark(at, rule.bore(is_key=is_key), film, is_key, "hole", seen)
 
 
 def _mirror_x(box: Bounds, found: _Found, marks: tuple[Mark, ...]) -> float:

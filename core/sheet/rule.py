@@ -21,7 +21,10 @@ LEAST_MISS_MM = 5.0
 
 @dataclass(frozen=True)
 class FitRule:
-    """Bores and film marks by diameter, and the strip kept for the tape hinge."""
+    """Bores and film marks by diameter, the strip kept for the tape hinge, and whether film goes on first.
+
+    Where it does, marks are dots of film to be jogged over, and nothing is bored.
+    """
 
     hole_mm: float = 5.0
     key_mm: float = 7.0
@@ -29,6 +32,7 @@ class FitRule:
     key_dot_mm: float = 6.0
     ring_mm: float = 5.0
     hinge_mm: float = 25.0
+    is_film_first: bool = False
 
     def bore(self, *, is_key: bool) -> float:
         """Diameter bored through the stock."""
@@ -36,7 +40,7 @@ class FitRule:
 
     def film_diameter(self, *, is_key: bool, is_clear: bool) -> float:
         """Clear stock: a dot that hangs in the hole; else a ring that a hollow punch follows."""
-        if not is_clear:
+        if not is_clear and not self.is_film_first:
             return self.ring_mm
         return self.key_dot_mm if is_key else self.dot_mm
 

@@ -51,7 +51,11 @@ OTHERS = {
     "film.picture_ground": "#e9c46a",
     "film.colours": "#e9c46a film sun",
     "film.patches": "150,160 bare",
-    "fit.way": "frame",
+    "fit.way": "sheet",
+    "fit.readings": "10,20; 20,30",
+    "fit.eye": "0.1 mm",
+    "fit.scale_doubt": "0.05 %",
+    "fit.skew_doubt": "0 %",
     "fit.hole": "6 mm",
     "fit.key": "8 mm",
     "fit.dot": "3 mm",
@@ -140,7 +144,7 @@ def test_what_is_kept_is_what_would_be_made(first, key):
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "films", "path"]
+    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "films", "forecast", "path"]
 
 
 def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):

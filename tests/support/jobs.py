@@ -6,7 +6,7 @@ from core.job.choice import AUTO
 from core.job.edits import CornerMade, TouchUp
 from core.job.job import CHOICES, Job
 from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
-from core.job.on_stock import ClampPlace
+from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
 from core.units import in_digits, parsed
@@ -62,6 +62,7 @@ _TEXTS = {
     PicturePoint: lambda _: _POINTS,
     FramePoint: lambda _: st.tuples(_HALVES, _HALVES).map(", ".join),
     ClampPlace: lambda _: _CLAMPS,
+    Reading: lambda _: st.tuples(_HALVES, _HALVES).map(",".join),
     ColourAndRole: lambda _: st.tuples(_COLOURS, _ROLES).map(" ".join),
     PatchAndRole: lambda _: st.tuples(_POINTS, _COLOURS | st.just(""), _ROLES).map(" ".join),
     TouchUp: lambda _: _TOUCHES,

@@ -1,0 +1,48 @@
+"""The forecast of the fit: the numbers of the bench, and a claim that holds on fresh draws."""
+
+import numpy as np
+import pytest
+
+from core.sheet.fit_error import Doubts, forecast, forecast_findings, layings
+
+MARKS = [(-10.0, 128.0), (104.0, 128.0), (24.0, -10.0)]
+PART = [(0.0, 0.0), (94.0, 0.0), (0.0, 118.0), (94.0, 118.0)]
+CALIBRATED, FIRST_TRY = Doubts(0.15, 0.001, 0.0005), Doubts(0.30, 0.002, 0.001)
+
+
+@pytest.mark.parametrize(  # derived values, worked out apart from this code
+    ("doubts", "median", "claim"), [(CALIBRATED, 0.20, 0.35), (FIRST_TRY, 0.41, 0.70)]
+)
+def test_the_forecast_comes_to_the_numbers_of_the_bench(doubts, median, claim):
+    found = forecast(MARKS, PART, doubts)
+    assert found.median_mm == pytest.approx(median, abs=0.01)
+    assert found.claim_mm == pytest.approx(claim, abs=0.01)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_claim_of_95_in_100_holds_in_94_to_96_of_fresh_draws(seed):
+    rng = np.random.default_rng(1000 + seed)
+    marks = [tuple(mark) for mark in rng.uniform(0, 200, (3 + seed % 2, 2))]
+    places = [tuple(place) for place in rng.uniform(0, 200, (6, 2))]
+    doubts = Doubts(*(rng.uniform(0.05, 1.0) * np.array([0.3, 0.002, 0.001])))
+    claim = forecast(marks, places, doubts).claim_mm
+    held = np.mean(layings(marks, places, doubts, 20_000, rng) <= claim)
+    assert 0.94 <= held <= 0.96
+
+
+def test_the_inset_proposed_covers_the_claim_in_steps_of_a_tenth():
+    found = forecast(MARKS, PART, FIRST_TRY)
+    assert 0.0 <= found.inset_mm - found.claim_mm < 0.1
+    assert found.inset_mm == pytest.approx(round(found.inset_mm, 1))
+
+
+def test_an_inset_below_the_claim_is_a_caution_and_one_above_it_a_note():
+    found = forecast(MARKS, PART, FIRST_TRY)
+    assert [one.code for one in forecast_findings(found, 0.5)] == ["inset-below-forecast"]
+    assert [one.code for one in forecast_findings(found, 0.8)] == ["fit-forecast"]
+    assert forecast_findings(None, 0.5) == ()
+
+
+def test_the_same_marks_give_the_same_forecast_every_time():
+    assert forecast(MARKS, PART, FIRST_TRY) == forecast(MARKS, PART, FIRST_TRY)
+    assert forecast(MARKS[:1], PART, FIRST_TRY) is None
