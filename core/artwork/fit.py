@@ -38,6 +38,9 @@ MOST_CUTS = 10
 #: rad; a turn between two samples that is greater is a cusp, not a bend.
 CUSP = 0.9
 
+#: Share of a curve below which a step between two samples counts as this long.
+SHORTEST = 1e-9
+
 #: Share of the mean by which the change of curvature is lifted, so that spans of an arc's kind get some too.
 EVEN = 0.02
 
@@ -188,7 +191,8 @@ def _straight(track: Track) -> list[Bow]:
 
 def _shares(track: Track) -> Floats:
     """(SAMPLES,) rising from 0 to 1: the share of the integral of step 2 up to each sample."""
-    steps = np.maximum(np.abs(np.diff(track.spots)), 1e-300)
+    steps = np.abs(np.diff(track.spots))
+    steps = np.maximum(steps, SHORTEST * steps.sum())
     turns = np.angle(track.tangents[1:] * track.tangents[:-1].conj())
     bend = turns / steps
     change = np.abs(np.gradient(bend)) / steps

@@ -17,7 +17,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from core.errors import BadShape
 from core.outline.arrangement import NOWHERE, Arrangement, arranged, cycle_areas
+from core.outline.collapse import collapsed
 from core.outline.curve import Ints, joined
 from core.outline.faces import regions_of
 from core.outline.noding import Pieces, noded
@@ -25,6 +27,9 @@ from core.outline.outline import Face, Outline
 from core.outline.polygon import to_polygon
 from core.outline.segments import Segments
 from core.outline.strung import chains_of
+
+#: Shares of the drawing's size: how short a piece may be that is taken for a crumb, tried one after another.
+HAIRS = (0.0, 1e-6, 1e-5, 4e-5, 2e-4)
 
 #: Share of a face's smaller side to which its innermost point is found.
 INNERMOST = 0.05
@@ -52,20 +57,23 @@ def partition(paints: Sequence[Paint], ground: int, thinnest: float, doubt: floa
     thinnest is a width in the Outline's unit below which a face is no patch, doubt what each Chain is given.
     """
     sources = joined([paint.segments for paint in paints])
-    pieces = noded(sources) if len(sources) else None
-    if pieces is None or not len(pieces.segments):
+    covered = _covered(sources, paints) if len(sources) else None
+    if covered is None:
         return Outline((), (Face(ground, (0.0, 0.0)),), ())
-    on_map = arranged(pieces.segments)
-    colours = _seen(on_map, _runs(pieces, paints), paints, ground)
+    on_map = covered.on_map
+    colours = [_colour(each, paints, ground) for each in covered.windings]
     sides = _sides(on_map, colours, thinnest)
-    chains = chains_of(pieces, sources, on_map.nodes, sides.faces)
+    chains = chains_of(covered.pieces, sources, on_map.nodes, sides.faces)
     bare = Outline(
         chains, tuple(Face(colour, (0.0, 0.0)) for colour in sides.colours), (doubt,) * len(chains)
     )
     return _with_insides(bare)
 
 
-Runs = list[dict[int, int]]
+Winding = dict[int, int]
+"""How often each paint winds round a place; paints that do not are left out."""
+
+Runs = list[Winding]
 """For every Piece by how much the winding of each paint is greater to its left than to its right."""
 
 
@@ -80,9 +88,40 @@ def _runs(pieces: Pieces, paints: Sequence[Paint]) -> Runs:
     return runs
 
 
-def _seen(on_map: Arrangement, runs: Runs, paints: Sequence[Paint], ground: int) -> list[int]:
-    """The colour of every cycle."""
-    return [_colour(each, paints, ground) for each in _windings(on_map, runs)]
+@dataclass(frozen=True, eq=False)
+class Covered:
+    """Pieces, the map of them, and the winding of every cycle."""
+
+    pieces: Pieces
+    on_map: Arrangement
+    windings: list[Winding]
+
+
+def _covered(sources: Segments, paints: Sequence[Paint]) -> Covered | None:
+    """The map of all edges: the exact one where it agrees with itself, else one without crumbs.
+
+    None when there are no edges. Raises BadShape when no map agrees with itself.
+    """
+    exact = noded(sources)
+    size = float(np.ptp(np.vstack((sources.starts, sources.ends)), axis=0).max())
+    for share in HAIRS:
+        pieces = collapsed(exact, sources, share * size) if share else exact
+        if not len(pieces.segments):
+            return None
+        on_map, runs = arranged(pieces.segments), _runs(pieces, paints)
+        windings = _windings(on_map, runs)
+        if _agrees(on_map, runs, windings):
+            return Covered(pieces, on_map, windings)
+    raise BadShape("painted areas whose edges do not say what lies on either side")
+
+
+def _agrees(on_map: Arrangement, runs: Runs, windings: list[Winding]) -> bool:
+    """Whether crossing any Piece leads from the winding on its right to that on its left."""
+    lefts, rights = on_map.cycles[0::2].tolist(), on_map.cycles[1::2].tolist()
+    return all(
+        _across(windings[right], run, 1) == windings[left]
+        for left, right, run in zip(lefts, rights, runs, strict=True)
+    )
 
 
 def _colour(winding: dict[int, int], paints: Sequence[Paint], ground: int) -> int:
