@@ -9,7 +9,7 @@ from app.desk.desk import Desk
 from core.job.job import Source
 
 #: The files that hold a picture, as file dialogs want it said.
-PICTURES = "*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff *.heic *.heif *.avif"
+PICTURES = "*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff *.heic *.heif *.avif *.svg *.dxf"
 
 
 def can_take(data: QMimeData) -> bool:

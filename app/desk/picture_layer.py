@@ -37,11 +37,13 @@ class PictureLayer:
         self._image: QImage | None = None
         self._image_of: object = None
         self._tints: tuple[tuple[str, QPainterPath], ...] | None = None
+        self._inks: tuple[tuple[str, QPainterPath], ...] | None = None
         self._faces: dict[int, QPainterPath] = {}
 
     def forget(self) -> None:
         """Other patches; the picture itself is kept while it is the same."""
         self._tints = None
+        self._inks = None
         self._faces = {}
 
     def paint(self, painter: QPainter, theme: Theme, scale: float) -> None:
@@ -50,6 +52,8 @@ class PictureLayer:
         if shown is None:
             return
         self._paint_picture(painter, shown, theme)
+        for colour, area in self._inked(shown):
+            painter.fillPath(area, QColor(colour))
         for role, path in self._tinted(shown):
             painter.fillPath(path, _tint(role, theme, scale))
         painter.setPen(QPen(theme.colour("ink"), 0))
@@ -124,10 +128,26 @@ class PictureLayer:
             self._tints = tuple((name, _union(shown, frozenset(faces))) for name, faces in groups.items())
         return self._tints
 
-    def _picture(self) -> QImage | None:
-        """The picture, upright, as the screen can show it; None where Qt cannot read its kind."""
+    def _inked(self, shown: "Shown") -> tuple[tuple[str, QPainterPath], ...]:
+        """The colours of a drawing that is lines already, and their areas; none for a picture."""
+        if self._inks is None:
+            groups: dict[str, set[int]] = {}
+            for index, face in enumerate(shown.outline.faces if self._is_drawing() else ()):
+                if index and face.colour != shown.ground:
+                    groups.setdefault(shown.palette[face.colour], set()).add(index)
+            self._inks = tuple((colour, _union(shown, frozenset(faces))) for colour, faces in groups.items())
+        return self._inks
+
+    def _is_drawing(self) -> bool:
+        from core.artwork.read import kind_of  # noqa: PLC0415 - brings numpy; something is shown by now
+
         source = self._page.desk.source
-        if source is None:
+        return source is not None and kind_of(source.data) is not None
+
+    def _picture(self) -> QImage | None:
+        """The picture, upright, as the screen can show it; None for a drawing, or where Qt cannot read it."""
+        source = self._page.desk.source
+        if source is None or self._is_drawing():
             return None
         if self._image_of is not source:
             self._image, self._image_of = _read(source.data), source

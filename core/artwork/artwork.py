@@ -14,7 +14,7 @@ from core.artwork.edges import SubPath, polygon
 from core.artwork.ink import Box, Drawn, Ink, box_round
 from core.artwork.paint import painted, segments_of
 from core.artwork.scheme import Scheme
-from core.errors import UnreadableFile
+from core.errors import BadShape, UnreadableFile
 from core.findings import Finding, Level
 from core.outline.outline import BEYOND, Outline
 from core.outline.partition import Paint, partition
@@ -82,12 +82,8 @@ def artwork_of(drawn: Drawn, scheme: Scheme, height_mm: float | None) -> Artwork
     tolerance = TOLERANCE / (px_mm if height_mm is None and px_mm else (height_mm or 1.0) / tall)
     paints = painted(inks, labels, setting.to_px, tolerance)
     beyond = _beyond_page(drawn, inks, setting)
-    outline = partition(
-        [*paints, *(Paint(one.segments, one.is_even_odd, scheme.ground) for one in beyond)],
-        scheme.ground,
-        THINNEST * tolerance,
-        tolerance / 2.0,
-    )
+    covers = [Paint(one.segments, one.is_even_odd, scheme.ground) for one in beyond]
+    outline = _parted([*paints, *covers], scheme.ground, tolerance)
     if len(outline.faces) < 2:
         raise UnreadableFile("Nothing in the drawing can be seen: there is no shape in it.")
     holes = enclosed(outline, scheme.ground) if drawn.has_holes else frozenset()
@@ -95,6 +91,15 @@ def artwork_of(drawn: Drawn, scheme: Scheme, height_mm: float | None) -> Artwork
     return Artwork(
         drawn.format, outline, scheme.palette, scheme.ground, setting.size_px(), px_mm, holes, findings
     )
+
+
+def _parted(paints: list[Paint], ground: int, tolerance: float) -> Outline:
+    try:
+        return partition(paints, ground, THINNEST * tolerance, tolerance / 2.0)
+    except BadShape as wrong:
+        raise UnreadableFile(
+            "Edges of the drawing lie so close that it cannot be told what is inside."
+        ) from wrong
 
 
 def setting_of(drawn: Drawn, inks: list[Ink]) -> Setting:

@@ -109,7 +109,11 @@ def _blocks(body: tuple[Tag, ...]) -> dict[str, Block]:
     content: list[Entity] = []
     for entity in entities(body):
         if entity.kind == "BLOCK":
-            name, base, content = entity.text(2).upper(), complex(entity.number(10), entity.number(20)), []
+            name, base, content = (
+                entity.text(2).upper(),
+                complex(entity.number(10, 0.0), entity.number(20, 0.0)),
+                [],
+            )
         elif entity.kind == "ENDBLK":
             found[name] = Block(base, tuple(content))
         else:
@@ -188,7 +192,7 @@ class _Walk:
         if inside.depth >= DEEPEST:
             raise UnreadableFile("The DXF drawing inserts blocks within one another without an end.")
         scale = Affine.scale(entity.number(41, 1.0), entity.number(42, 1.0))
-        turn = Affine.turn(math.radians(entity.number(50)))
+        turn = Affine.turn(math.radians(entity.number(50, 0.0)))
         for cell in _cells(entity):
             at = Affine(c=complex(entity.number(10), entity.number(20)) + turn.of(cell))
             own = at.after(turn.after(scale.after(Affine(c=-block.base))))
@@ -209,7 +213,7 @@ def _cells(entity: Entity) -> list[complex]:
     columns, rows = max(entity.whole(70, 1), 1), max(entity.whole(71, 1), 1)
     if columns * rows > MOST_ENTITIES:
         raise UnreadableFile("The DXF drawing has too many entities, or inserts blocks too often.")
-    wide, tall = entity.number(44), entity.number(45)
+    wide, tall = entity.number(44, 0.0), entity.number(45, 0.0)
     return [complex(column * wide, row * tall) for row in range(rows) for column in range(columns)]
 
 

@@ -29,7 +29,7 @@ WHOLE_TURN = 1e-9
 
 def is_flat(entity: Entity) -> bool:
     """Whether an entity lies in the drawing's plane, seen from either side."""
-    return abs(entity.number(210)) <= LEAN and abs(entity.number(220)) <= LEAN
+    return abs(entity.number(210, 0.0)) <= LEAN and abs(entity.number(220, 0.0)) <= LEAN
 
 
 def flat_place(entity: Entity) -> Affine:

@@ -38,6 +38,9 @@ MOST_CUTS = 10
 #: rad; a turn between two samples that is greater is a cusp, not a bend.
 CUSP = 0.9
 
+#: An arc of a biarc that turns further (three quarters round) has lost its way.
+MOST_BULGE = 2.4
+
 #: Share of a curve below which a step between two samples counts as this long.
 SHORTEST = 1e-9
 
@@ -234,7 +237,8 @@ class _Spans:
             _distances(self.starts, middles, first, self.judges),
             _distances(middles, self.ends, second, self.judges),
         ).max(axis=2)
-        good = (is_one | (away <= tolerance)).all(axis=1)
+        tame = np.maximum(np.abs(first), np.abs(second)) <= MOST_BULGE
+        good = (is_one | ((away <= tolerance) & tame)).all(axis=1)
         return good, _Rows(self, middles, first, second, one, is_one)
 
     def _single(self, tolerance: float) -> tuple[Floats, Floats]:
@@ -273,7 +277,7 @@ class _Rows:
                     Bow(a, middle, float(self.first[row, k])),
                     Bow(middle, b, float(self.second[row, k])),
                 ]
-        return bows
+        return [bow for bow in bows if bow.start != bow.end]
 
 
 def _cuts(share: Floats, count: int) -> Floats:
