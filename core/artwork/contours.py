@@ -17,6 +17,10 @@ from core.artwork.ink import Ink, box_round, spots_of
 from core.findings import Finding, Level
 from core.patches.colour_names import Rgb
 
+#: mm: ends nearer than this belong together. Drawing programs write ends to a few digits; a bit of less
+#: than this does not exist.
+JOIN_MM = 0.02
+
 #: Open runs told one by one.
 MOST_PLACES = 12
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from core.artwork.affine import Affine
-from core.artwork.contours import DrawnLine, contours_of
+from core.artwork.contours import JOIN_MM, DrawnLine, contours_of
 from core.artwork.dxf_colours import colour_of_index, true_colour
 from core.artwork.dxf_shapes import SHAPES, flat_place, is_flat
 from core.artwork.ink import Drawn
@@ -29,10 +29,6 @@ MOST_ENTITIES = 100_000
 
 #: Blocks within one another.
 DEEPEST = 32
-
-#: mm: ends nearer than this belong together. Drawing programs write ends to a few digits; a bit of less
-#: than this does not exist.
-JOIN_MM = 0.02
 
 #: What says nothing about the shape and is left out without a word: points, light, views.
 SILENT = frozenset({"POINT", "VIEWPORT", "ATTDEF", "ATTRIB", "SEQEND", "VERTEX", "LIGHT", "XLINE", "RAY"})

@@ -19,7 +19,7 @@ ROUGHLY = np.linspace(0.0, 1.0, 17)
 
 @dataclass(frozen=True, eq=False)
 class Ink:
-    """Sub-paths filled with a colour, or drawn with a pen; place takes them to the page (y down or up).
+    """Sub-paths of a layer, filled with a colour, or drawn with a pen; place takes them to the page.
 
     A rule without meaning for strokes: those are always filled by the nonzero rule.
     """
@@ -29,6 +29,7 @@ class Ink:
     place: Affine = field(default_factory=Affine)
     is_even_odd: bool = False
     pen: Pen | None = None
+    layer: str = ""
 
     def box(self) -> Box:
         """x_min, y_min, x_max, y_max on the page, about; half a stroke's width is added all round."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from core.artwork.affine import Affine
 from core.artwork.colour import read_colour
+from core.artwork.hairlines import is_of_edges, of_edges
 from core.artwork.ink import Box, Drawn, Ink
 from core.artwork.stroke import Pen
 from core.artwork.style import INITIAL, Sheet, Style, read_sheet, style_of
@@ -48,8 +49,8 @@ def read_svg(data: bytes) -> Drawn:
         walk.visit(child, inside, 1)
     if not walk.inks:
         raise UnreadableFile("The SVG drawing paints nothing that can be cut.")
-    findings = (*walk.findings(), *page.findings)
-    return Drawn(tuple(walk.inks), "SVG", page.unit_mm, page.box, points_up=False, findings=findings)
+    drawn = Drawn(tuple(walk.inks), "SVG", page.unit_mm, page.box, points_up=False, findings=walk.findings())
+    return of_edges(drawn) if is_of_edges(drawn) else drawn
 
 
 def by_id(root: Element) -> dict[str, Element]:
@@ -78,7 +79,6 @@ class Page:
     viewport: Viewport
     box: Box | None
     unit_mm: float | None
-    findings: tuple[Finding, ...] = ()
 
 
 def page_of(root: Element) -> Page:
@@ -136,6 +136,7 @@ class Place:
     to_page: Affine
     viewport: Viewport
     style: Style
+    layer: str = ""
 
 
 @dataclass
@@ -166,6 +167,8 @@ class _Walk:
 
     def _place(self, element: Element, outside: Place) -> Place:
         style = style_of(element, outside.style, self.sheet.rules)
+        layer = outside.layer or (element.get("id") if element.tag == "g" else "")
+        outside = replace(outside, layer=layer)
         text = element.get("transform")
         if not text:
             return replace(outside, style=style)
@@ -210,9 +213,9 @@ class _Walk:
         view = view_box(element)
         if view is None:
             shifted = here.to_page.after(Affine(c=complex(x, y)))
-            return Place(shifted, Viewport(wide, tall), here.style)
+            return replace(here, to_page=shifted, viewport=Viewport(wide, tall))
         own = fitted_view(view, (x, y, wide, tall), element.get("preserveAspectRatio"))
-        return Place(here.to_page.after(own), Viewport(view[2], view[3]), here.style)
+        return replace(here, to_page=here.to_page.after(own), viewport=Viewport(view[2], view[3]))
 
     def _use(self, element: Element, here: Place, depth: int) -> None:
         link = element.link()
@@ -247,9 +250,9 @@ class _Walk:
         painted = []
         if fill is not None and element.tag != "line":
             even_odd = style.get("fill-rule", "nonzero") == "evenodd"
-            painted.append(Ink(paths, fill, here.to_page, even_odd))
+            painted.append(Ink(paths, fill, here.to_page, even_odd, layer=here.layer))
         if stroke is not None and (pen := self._pen(style, here)) is not None:
-            painted.append(Ink(paths, stroke, here.to_page, pen=pen))
+            painted.append(Ink(paths, stroke, here.to_page, pen=pen, layer=here.layer))
         is_turned = style.get("paint-order", "normal").split()[0:1] == ["stroke"]
         self.inks.extend(painted[::-1] if is_turned else painted)
 

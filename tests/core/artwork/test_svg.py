@@ -211,3 +211,18 @@ def test_a_document_type_without_entities_is_harmless():
         b'<?xml version="1.0"?><!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://x/svg11.dtd">' + plain
     )
     assert area_mm2(typed) == pytest.approx(81.0)
+
+
+def test_hairlines_without_fill_are_edges_and_thicker_lines_are_strokes():
+    square = '<path d="M10 10h40v40h-40z" fill="none" stroke="red" stroke-width="{}"/>'
+    thin = artwork(svg(square.format(0.1) + square.format(0.1).replace("M10 10h40v40h-40", "M20 20h9v9h-9")))
+    assert [finding.code for finding in thin.findings] == ["lines-as-edges"]
+    assert sum(region.area() for region in regions_mm(thin)) == pytest.approx(1600.0 - 81.0)
+    assert len(thin.holes) == 1
+    assert area_mm2(svg(square.format(2))) == pytest.approx(42.0**2 - 38.0**2)
+
+
+def test_marks_and_notes_of_our_own_drawings_are_no_shape():
+    group = '<g id="{}" fill="none" stroke="red" stroke-width="0.1"><circle cx="{}" cy="50" r="9"/></g>'
+    ours = svg(group.format("film-shell", 30) + group.format("marks", 80) + group.format("notes", 60))
+    assert area_mm2(ours) == pytest.approx(81.0 * math.pi)
