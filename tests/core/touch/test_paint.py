@@ -101,6 +101,12 @@ def test_a_filled_speck_is_gone_with_its_soft_edge_and_its_neighbour_stays(spoil
     assert np.abs(filled.pixels - without.pixels).max() < (40 if spoil is not eight_bit else 14) / 255.0
 
 
+def test_a_speck_longer_than_the_first_look_is_filled_to_its_end():
+    hair = polygon((20.0, 20.2), (280.0, 24.1), (280.0, 27.1), (20.0, 23.2))
+    filled = touched(picture(LEFT, hair), [Touch(Way.FILL, (150.0, SIZE - 23.6))]).picture
+    assert np.abs(filled.pixels - picture(LEFT).pixels).max() < 0.06
+
+
 def test_a_pinhole_is_filled_with_what_lies_round_it():
     holed = picture(LEFT, circle(80.2, 150.3, 3.1).reversed())
     filled = touched(holed, [Touch(Way.FILL, (80.2, SIZE - 150.3))]).picture
