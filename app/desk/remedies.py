@@ -26,6 +26,8 @@ _INSET = Remedy("inset", "film.inset")
 _SMALLEST = Remedy("smallest patch", "shape.smallest")
 _NECK = Remedy("tab neck", "part.tab_neck")
 _PAIRS = Remedy("pairs of points", "film.pairs")
+_PIECES = Remedy("pieces", "shape.pieces")
+_TOUCHES, _CORNERS = Remedy("touch-ups", "picture.touches"), Remedy("single corners", "shape.corners")
 _SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
 _STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
 _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
@@ -45,6 +47,18 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "spindle-off": (Remedy("spindle", "machine.spindle"),),
     "deep-pass": (Remedy("depth", "cutting.depth"),),
     "flute-too-short": (Remedy("flute length", "bit.flute_length"),),
+    "several-parts": (_PIECES,),
+    "base-plate": (_PIECES, Remedy("base margin", "shape.base_margin")),
+    "bridge": (_PIECES, Remedy("bridge width", "shape.bridge_width")),
+    "bridge-weak": (Remedy("bridge width", "shape.bridge_width"), _PIECES),
+    "part-thin": (_HEIGHT, _PIECES),
+    "touch-idle": (_TOUCHES,),
+    "touch-outside": (_TOUCHES,),
+    "corner-not-found": (_CORNERS,),
+    "corner-shared": (_CORNERS,),
+    "corner-idle": (_CORNERS,),
+    "corner-unmade": (_CORNERS,),
+    "left-mirror": (Remedy("made regular", "shape.regular"),),
     "specks": (_SMALLEST,),
     "specks-removed": (_SMALLEST,),
     "few-tabs": (Remedy("tabs", "part.tab_count"), _NECK),
