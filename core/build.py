@@ -46,6 +46,7 @@ from core.patches.hanger import hung
 from core.patches.pieces import joined
 from core.patches.shape import Shape, moved_findings, shape_of, with_findings
 from core.picture.colours import Colours
+from core.picture.fineness import coarse
 from core.picture.picture import Picture
 from core.picture.square import Squared
 from core.regular.regular import Regular, regular
@@ -298,8 +299,14 @@ def _findings(made: Build) -> tuple[Finding, ...]:
         *_of_sheet(made),
         *_of_fit(made),
     )
-    first = (*made.squared.findings, *height_findings(made.job, made.squared, made.height_mm))
+    first = (*made.squared.findings, *_of_size(made))
     return worst_first((*first, *placed, *on_stock))
+
+
+def _of_size(made: Build) -> tuple[Finding, ...]:
+    doubt = max(made.shape.outline.doubt, default=0.0)
+    small = () if made.artwork else coarse(made.shape.scale, doubt)
+    return (*height_findings(made.job, made.squared, made.height_mm), *small)
 
 
 def _of_sheet(made: Build) -> tuple[Finding, ...]:

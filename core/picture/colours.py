@@ -1,6 +1,7 @@
 """The few flat colours of a picture: a palette, and for every pixel the one it belongs to."""
 
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy.typing as npt
 from core.cancel import NEVER, CancelToken
 from core.errors import BadShape, BadValue, UnreadableFile
 from core.findings import Finding, Level
+from core.picture.fineness import contrast, enough, pale, touching_pairs
 from core.picture.ground import Framed, index_nearest, settle_ground, touching
 from core.picture.labels import labelled, nearest
 from core.picture.palette import Proposal, propose, refined
@@ -26,6 +28,8 @@ MOST_COLOURS = 64
 SPECK_PX = 4
 #: Share of a photograph below which a patch is grain and no shape: 12 px square in 900 x 900.
 _PHOTO_SPECK = 0.0002
+#: Places in which two colours must lie side by side for their contrast to matter.
+_BESIDE = 12
 #: Share of the picture that is transparent from which on transparent means ground.
 _TRANSPARENT = 0.001
 
@@ -92,7 +96,9 @@ def find_colours(picture: Picture, wish: ColourWish, token: CancelToken = NEVER)
     palette = refined(proposal.rgb, cleaned.labels, picture.pixels, plateaus)
     labels = merged(cleaned.labels, palette, wish.merged)
     framed = settle_ground(labels, palette, _asked_ground(palette, picture, wish))
-    found = Found(palette, framed, _findings(proposal, cleaned.specks, framed))
+    found = Found(
+        palette, framed, (*_findings(proposal, cleaned.specks, framed), *_pale(palette, framed, plateaus))
+    )
     return _compacted(found, wish, picture.name)
 
 
@@ -152,6 +158,13 @@ def _findings(proposal: Proposal, specks: int, framed: Framed) -> tuple[Finding,
         _specks_removed(specks) if specks else None,
     )
     return tuple(finding for finding in found if finding)
+
+
+def _pale(palette: Palette, framed: Framed, plateaus: Plateaus) -> tuple[Finding, ...]:
+    noise = plateaus.flat_range if plateaus.is_noisy else 0
+    if all(contrast(palette, *pair) >= enough(noise) for pair in combinations(range(len(palette)), 2)):
+        return ()  # as nearly always: which of them touch need not be asked
+    return pale(palette, touching_pairs(framed.labels, len(palette), _BESIDE), noise)
 
 
 _PHOTOGRAPH = Finding(

@@ -11,7 +11,7 @@ import numpy as np
 from core.outline.segments import Floats
 from core.picture.plane import Plane, plane_of
 from core.picture.square import Squared
-from tests.support.drawn import FLAT, Patch, Ring, Shape, coverage, polygon
+from tests.support.drawn import FLAT, Patch, Ring, Shape, coverage, jpeg, polygon
 
 TABLE = np.array([120, 92, 70]) / 255
 #: Focal length over the longer side of the photograph.
@@ -85,3 +85,19 @@ def drawn_where(shape: Shape, photograph: Photograph, made: Squared) -> Shape:
         for patch in shape.patches
     )
     return Shape(shape.name, made.picture.width, made.picture.height, patches, shape.primitives)
+
+
+def telephoned(pixels: Floats, seed: int = 0) -> Floats:
+    """As a telephone takes it on a wooden table: falling light, a soft shadow, blur, grain, JPEG."""
+    import cv2  # noqa: PLC0415 - only these pictures need it
+
+    dice = np.random.default_rng(seed)
+    height, width = pixels.shape[:2]
+    x, y = np.arange(width) / width, np.arange(height)[:, None] / height
+    light = (1.0 - 0.3 * x - 0.15 * y) * (1.0 - 0.25 / (1.0 + np.exp(-18.0 * (x - 0.6 * y - 0.35))))
+    wood = 1.0 + 0.12 * np.sin(60.0 * x + 3.0 * np.sin(9.0 * y))
+    is_table = np.abs(pixels - TABLE).max(axis=2) < 0.02
+    seen = cv2.GaussianBlur(pixels * (np.where(is_table, wood, 1.0) * light)[..., None], (0, 0), 0.8)
+    grain = dice.normal(0.0, 3 / 255, (height, width)).astype(np.float32)
+    grain += cv2.resize(grain[::2, ::2], (width, height))
+    return jpeg(88)(np.clip(seen + grain[..., None], 0, 1))

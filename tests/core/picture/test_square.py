@@ -13,7 +13,7 @@ from core.picture.square import SquareWish, squared
 from core.trace.trace import trace
 from tests.support import drawn as d
 from tests.support.score import score
-from tests.support.slanted import drawn_where, photographed
+from tests.support.slanted import drawn_where, photographed, telephoned
 
 SLANT = np.radians([15.0, 20.0, 6.0])
 PLATE = d.shapes(300)[3]
@@ -57,6 +57,19 @@ def test_the_outline_of_a_slanted_sheet_is_what_was_drawn_on_it(shape):
     assert found.corner <= 0.15
     assert found.pieces <= 1.3
     assert found.wobble <= 0.25
+
+
+@pytest.mark.parametrize("shape", d.shapes(300)[1:4:2], ids=lambda shape: shape.name)
+def test_a_drawing_on_a_wooden_table_half_in_shadow_is_traced_as_drawn(shape):
+    photograph = photographed(shape, d.BLACK_ON_WHITE, *np.radians([12.0, 30.0, 5.0]))
+    made = squared(d.picture_of(telephoned(photograph.pixels)), SquareWish())
+    colours = find_colours(made.picture, ColourWish())
+    outline = trace(made.picture, colours, NEVER)
+    found = score(outline, drawn_where(shape, photograph, made))
+    assert len(colours.palette) == 2
+    assert len(outline.faces) - 1 == len(shape.patches[0].rings)
+    assert found.rms <= 0.12
+    assert found.pieces <= 1.3
 
 
 def test_neither_paper_edge_nor_table_is_seen_any_more(made):
