@@ -12,7 +12,8 @@ Ints = NDArray[np.int64]
 
 #: Cells in a row of the grid: far more than any sheet has.
 _ROW = 1 << 26
-_AROUND = np.array([dx + dy * _ROW for dx in (-1, 0, 1) for dy in (-1, 0, 1)])
+#: The three rows of cells round a cell; in each, three neighbours follow each other.
+_ROWS_AROUND = np.array([-_ROW, 0, _ROW])
 
 
 def nearest_among(points: Points, starts: Points, ends: Points, reach: float) -> Points:
@@ -62,12 +63,12 @@ def _filed(starts: Points, ends: Points, cell: float) -> tuple[Ints, Ints]:
 
 def _candidates(wanted: Ints, keys: Ints) -> tuple[Ints, Ints]:
     """Which point looks at which row of the file, in the order of the points."""
-    around = (wanted[:, None] + _AROUND).ravel()
-    first = np.searchsorted(keys, around)
-    counts = np.searchsorted(keys, around, side="right") - first
+    around = (wanted[:, None] + _ROWS_AROUND).ravel()
+    first = np.searchsorted(keys, around - 1)
+    counts = np.searchsorted(keys, around + 1, side="right") - first
     rows = np.repeat(np.arange(around.size), counts)
     within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
-    return rows // _AROUND.size, first[rows] + within
+    return rows // _ROWS_AROUND.size, first[rows] + within
 
 
 def _to_pieces(points: Points, starts: Points, ends: Points) -> Points:

@@ -68,22 +68,27 @@ def _stretch(lines: NDArray[np.object_], reachable: BaseGeometry) -> Excepted:
 
 
 def part_drawing_findings(
-    drawing: NamedLayers, first: NamedLayers, left: BaseGeometry
+    drawing: NamedLayers, first: NamedLayers, left: BaseGeometry, first_off: EdgeDistance
 ) -> tuple[Finding, ...]:
-    """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not."""
+    """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not.
+
+    first_off is how far the first drawing's as-cut edge is from what is left.
+    """
     found: list[Finding] = []
     for name in first.layers.contours:
         if _is_shared(name) and not drawing.layers.is_same_as(first.layers, name):
-            found += _layer_findings(drawing, name, first.layers.area(name), f"the one in {first.path}")
-    return (*found, *_layer_findings(drawing, "as-cut", left, "what the program leaves"))
+            off = edge_distance(drawing.layers.area(name), first.layers.area(name))
+            found += _layer_findings(drawing, name, off, f"the one in {first.path}")
+    is_same = drawing.layers.is_same_as(first.layers, "as-cut")
+    as_cut = first_off if is_same else edge_distance(drawing.layers.area("as-cut"), left)
+    return (*found, *_layer_findings(drawing, "as-cut", as_cut, "what the program leaves"))
 
 
 def _is_shared(layer: str) -> bool:
     return layer == "part" or layer.startswith("patch-")
 
 
-def _layer_findings(drawing: NamedLayers, layer: str, wanted: BaseGeometry, what: str) -> tuple[Finding, ...]:
-    off = edge_distance(drawing.layers.area(layer), wanted)
+def _layer_findings(drawing: NamedLayers, layer: str, off: EdgeDistance, what: str) -> tuple[Finding, ...]:
     if off.max_mm <= EDGE_WITHIN:
         return ()
     text = f"The layer {layer} in {drawing.path} is {off.max_mm:.4f} mm off {what}."

@@ -18,7 +18,7 @@ from core.program.read.program import Program
 from core.proof.air import air_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
-from core.proof.edges import EdgeDistance
+from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import FilmEdge, face_of, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
@@ -70,7 +70,8 @@ def prove(files: Files, claims: Claims) -> Readback:
     outline = first.area("part")
     program = _prove_program(files, claims, outline, motions, found)
     left = program.part.left if program else first.area("as-cut")
-    figures = [_prove_part_drawing(part, parts[0], left, claims) for part in parts]
+    as_cut = edge_distance(first.area("as-cut"), left)
+    figures = [_prove_part_drawing(part, parts[0], (left, as_cut), claims) for part in parts]
     for film in claims.films:
         drawings = _read_all(files, claims.files_of("film-drawing", film.name), claims.mirror_x, found)
         drawings = [of_first_copy(drawing, motions, found) for drawing in drawings]
@@ -147,8 +148,9 @@ def _prove_air(files: Files, claims: Claims, part: Program, raised_mm: float) ->
 
 
 def _prove_part_drawing(
-    part: NamedLayers, first: NamedLayers, left: BaseGeometry, claims: Claims
+    part: NamedLayers, first: NamedLayers, left: tuple[BaseGeometry, EdgeDistance], claims: Claims
 ) -> _Figures:
+    """left: what the program leaves, and how far the first drawing's as-cut edge is from it."""
     layers, path = part.layers, part.path
     height = part_height_error(layers, claims)
     marks = drawn_mark_error(layers, claims.marks, is_film=False)
@@ -158,7 +160,7 @@ def _prove_part_drawing(
         *page_findings(path, layers, claims),
         *crossing_findings(path, layers),
         *strange_findings(path, layers, {*PART_LAYERS, *(f"patch-{film.name}" for film in claims.films)}),
-        *part_drawing_findings(part, first, left),
+        *part_drawing_findings(part, first, *left),
     )
     return _Figures(height, marks, findings)
 

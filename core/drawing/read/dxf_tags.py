@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from core.errors import UnreadableFile
 
 _BINARY = b"AutoCAD Binary DXF"
 
 
-@dataclass(frozen=True)
-class Tag:
-    """One group: its code and its value as text."""
+class Tag(NamedTuple):
+    """One group: its code and its value as text. There are thousands, and a tuple is soon made."""
 
     code: int
     value: str

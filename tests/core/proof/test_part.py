@@ -3,6 +3,7 @@ import pytest
 import shapely
 
 from core.findings import Level
+from core.proof.edges import edge_distance
 from core.proof.layers import NamedLayers
 from core.proof.part import judge_edge, left_of, part_drawing_findings
 from core.proof.readback import Why
@@ -82,10 +83,18 @@ def drawing(path="part.dxf", part=(10, 10, 50, 30), as_cut=(10, 10, 50, 30), pat
 
 
 FIRST = drawing("part.svg")
+FIRST_OFF = edge_distance(FIRST.layers.area("as-cut"), OUTLINE)
+
+
+def test_an_as_cut_edge_that_both_drawings_have_wrong_is_a_stop_for_each():
+    both = [drawing(name, as_cut=(10, 10, 50.02, 30)) for name in ("part.svg", "part.dxf")]
+    off = edge_distance(both[0].layers.area("as-cut"), OUTLINE)
+    texts = [one.text for each in both for one in part_drawing_findings(each, both[0], OUTLINE, off)]
+    assert ["part.svg" in texts[0], "part.dxf" in texts[1], len(texts)] == [True, True, 2]
 
 
 def test_two_drawings_of_one_part_agree():
-    assert part_drawing_findings(drawing(), FIRST, OUTLINE) == ()
+    assert part_drawing_findings(drawing(), FIRST, OUTLINE, FIRST_OFF) == ()
 
 
 @pytest.mark.parametrize(
@@ -101,6 +110,6 @@ def test_two_drawings_of_one_part_agree():
     ],
 )
 def test_a_layer_that_differs_is_a_stop_that_names_layer_and_file(other, layer):
-    (stop,) = part_drawing_findings(other, FIRST, OUTLINE)
+    (stop,) = part_drawing_findings(other, FIRST, OUTLINE, FIRST_OFF)
     assert (stop.level, stop.code) == (Level.STOP, "drawing-differs")
     assert f"The layer {layer} in part.dxf" in stop.text
