@@ -53,7 +53,7 @@ def job_sheet_file(
     count = len(made.layout.copies)
     pieces = f"{count} pieces, each " if count > 1 else ""
     summary = (
-        f"{pieces}{height:g} mm tall, {width:.2f} mm wide, "
+        f"{pieces}{height:g} mm tall, {width:.2f} mm wide{_on_more(made)}, "
         f"of {made.job.stock.material} {_thickness(made)} mm; "
         f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
     )
@@ -75,6 +75,14 @@ def job_sheet_file(
     return KitFile(
         FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet, paper_of(made.job))
     )
+
+
+def _on_more(made: Build) -> str:
+    """The size of the whole part, where a plate or bridges make it more than the drawn shape."""
+    if made.shape.part is made.shape.drawn:
+        return ""
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.shape.part)
+    return f" as drawn (the whole part {x_max - x_min:.2f} mm wide, {y_max - y_min:.2f} mm tall)"
 
 
 def no_program_file(names: KitNames, findings: tuple[Finding, ...]) -> KitFile:
