@@ -22,6 +22,7 @@ class Remedy:
 
 _HEIGHT = Remedy("height", "shape.height")
 _BIT = Remedy("bit", "bit.diameter")
+_PAPER, _SHEET_CORNERS = Remedy("sheet's size", "picture.paper"), Remedy("corners", "picture.corners")
 _INSET = Remedy("inset", "film.inset")
 _SMALLEST = Remedy("smallest patch", "shape.smallest")
 _NECK = Remedy("tab neck", "part.tab_neck")
@@ -34,6 +35,15 @@ _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.t
 
 REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "height-assumed": (_HEIGHT,),
+    "height-from-paper": (_HEIGHT, _PAPER),
+    "sheet-squared": (_SHEET_CORNERS, _PAPER),
+    "no-sheet": (_SHEET_CORNERS, _HEIGHT),
+    "proportion-guessed": (_PAPER,),
+    "light-evened": (Remedy("light", "picture.light"),),
+    "picture-reduced": (Remedy("pixels", "picture.pixels"),),
+    "picture-coarse": (_HEIGHT,),
+    "photograph": (Remedy("number of colours", "picture.colours"), Remedy("colours", "picture.palette")),
+    "fewer-colours": (Remedy("number of colours", "picture.colours"),),
     "tiny-piece": (_HEIGHT, Remedy("colours", "shape.colours")),
     "small-pieces": (_HEIGHT, Remedy("colours", "shape.colours")),
     "thin-stroke": (_HEIGHT, _INSET),
