@@ -20,6 +20,7 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "next": (("F6", "."), "go to the next thing worth knowing"),
     "picture": (("P",), "show the picture under the pages"),
     "whole": (("0",), "show everything"),
+    "true": (("T",), "show everything at true size"),
     "keys": (("F1",), "this list"),
 }
 #: What pages and fields do by themselves.

@@ -1,6 +1,6 @@
 """The line below: where the pointer is, what is being done, and what was done last."""
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.desk.desk import Desk
@@ -8,12 +8,16 @@ from app.desk.desk import Desk
 #: ms that something is being done before it is said: what is shorter would only flicker.
 PATIENCE_MS = 300
 
+#: A scale nearer to 1 than this is 1.
+SAME = 1e-6
 #: px; the same with and without buttons, so that the pages above stay where they are.
 HIGH_PX = 36
 
 
 class Status(QWidget):
-    """Says and offers undo and redo by name."""
+    """Says and offers undo and redo by name; scale_asked() when the scale is pressed."""
+
+    scale_asked = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -22,6 +26,8 @@ class Status(QWidget):
         self._pointer, self._under, self._doing = QLabel(), QLabel(), QLabel()
         self._pointer.setMinimumWidth(190)
         self._doing.setObjectName("quiet")
+        self.scale = _button("T: true size; press to set it by a bank card", self.scale_asked.emit)
+        self.scale.hide()
         self._undo = _button("Ctrl+Z", desk.undo)
         self._redo = _button("Ctrl+Shift+Z", desk.redo)
         self._stage = ""
@@ -33,6 +39,7 @@ class Status(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 2, 12, 4)
         row.addWidget(self._pointer)
+        row.addWidget(self.scale)
         row.addWidget(self._under, 1)
         row.addWidget(self._doing, 1)
         row.addWidget(self._undo)
@@ -54,6 +61,12 @@ class Status(QWidget):
     def point(self, at: tuple[float, float] | None) -> None:
         """Say where the pointer is, mm in the frame; None: on no page."""
         self._pointer.setText("" if at is None else f"x {at[0]:.2f}   y {at[1]:.2f} mm")
+
+    def show_scale(self, times: float) -> None:
+        """Say how many times larger than true size the pages are."""
+        is_true = abs(times - 1.0) < SAME
+        self.scale.setText("true size" if is_true else f"{times:.2g} \u00d7 true size")
+        self.scale.show()
 
     def tell(self, words: str) -> None:
         """Say what is under the pointer."""

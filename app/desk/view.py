@@ -99,6 +99,16 @@ class CommonView(QObject):
         """Show one mm as one mm on a screen of this density; screen_correction is what the maker measured."""
         self._set(INCH_MM / dots_per_inch / self.screen_correction, self.centre)
 
+    def correct_screen(self, correction: float, dots_per_inch: float) -> None:
+        """Take the maker's word for how large a mm is; a view at true size stays one."""
+        was_true = self.is_true_size(dots_per_inch)
+        self.screen_correction = correction
+        self.true_size(dots_per_inch) if was_true else self.changed.emit()
+
+    def times_true_size(self, dots_per_inch: float) -> float:
+        """How many times larger than true size everything is shown."""
+        return INCH_MM / dots_per_inch / self.screen_correction / self.mm_per_px
+
     def is_true_size(self, dots_per_inch: float) -> bool:
         """Whether one mm is one mm on a screen of this density."""
         true = INCH_MM / dots_per_inch / self.screen_correction

@@ -27,6 +27,7 @@ from app.desk.sentence import to_answer
 from app.desk.status import Status
 from app.desk.strip import Strip
 from app.desk.theme import theme_of
+from app.desk.true_size import TrueSize
 from core.kit.kit import Kit
 
 if TYPE_CHECKING:
@@ -88,7 +89,7 @@ class DeskWindow(QMainWindow):
     def paste(self) -> None:
         """Take the picture or file that was copied."""
         if not take(self.desk, QGuiApplication.clipboard().mimeData(), "pasted.png"):
-            self._say("There is no picture to paste; copy one first.")
+            self.notice.say("There is no picture to paste; copy one first.")
 
     def open_demo(self) -> None:
         """Open the picture that comes along."""
@@ -132,6 +133,19 @@ class DeskWindow(QMainWindow):
         """Everything on both pages."""
         if self.spread is not None:
             self.spread.part.fit()
+
+    def show_true_size(self) -> None:
+        """One mm of the frame as one mm of the screen."""
+        if self.spread is not None and self.desk.shown is not None:
+            self.true_size.show()
+
+    def set_true_size(self) -> None:
+        """The same, and let the maker set it right by a bank card."""
+        if self.spread is not None and self.desk.shown is not None:
+            self.true_size.show()
+            card = self.true_size.card(self, self.strip.kit)
+            self._stand(card)
+            card.wider.setFocus()
 
     def list_keys(self) -> None:
         """Show what the keys do."""
@@ -229,6 +243,7 @@ class DeskWindow(QMainWindow):
         self.findings = FindingsColumn(self.desk)
         self.findings.hide()
         self.status = Status(self.desk)
+        self.true_size = TrueSize(self, self.desk.errands)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.first)
         middle = QHBoxLayout()
@@ -257,6 +272,9 @@ class DeskWindow(QMainWindow):
         desk.kit_written.connect(self._kit_written)
         self.strip.card_asked.connect(self.open_card)
         self.strip.kit_asked.connect(self.ask_for_kit)
+        self.true_size.told.connect(self.status.show_scale)
+        self.true_size.failed.connect(self._fail)
+        self.status.scale_asked.connect(self.set_true_size)
         self.findings.choice_asked.connect(self.open_choice)
         self.findings.place_asked.connect(self._show_place)
         self.first.open_asked.connect(self.ask_for_file)
@@ -272,7 +290,7 @@ class DeskWindow(QMainWindow):
             "save": self.save, "save as": self.save_elsewhere,
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys,
-            "picture": self.show_picture, "whole": self.show_whole,
+            "picture": self.show_picture, "whole": self.show_whole, "true": self.show_true_size,
         })  # fmt: skip
 
     def _start(self) -> None:
@@ -280,8 +298,9 @@ class DeskWindow(QMainWindow):
         self._colour()
         state = self._state or state_folder()
         self._keeper = Keeper(state)
-        self._warmth.run(_warm, self._warmed, self._fail)
+        self._warmth.run(_warm, self._make_spread, self._fail)
         self.desk.errands.run(self._keeper.left, self._offer, self._fail)
+        self.true_size.recall(state)
 
     def _colour(self) -> None:
         theme = theme_of(self)
@@ -308,10 +327,7 @@ class DeskWindow(QMainWindow):
             if to_answer(self.desk.job):
                 self.open_card("height")
 
-    def _warmed(self, _nothing: object) -> None:
-        self._make_spread()
-
-    def _make_spread(self) -> "Spread":
+    def _make_spread(self, _nothing: object = None) -> "Spread":
         """The pages, made as soon as what they need has been imported; a first picture then finds them."""
         from app.desk.spread import Spread  # noqa: PLC0415 - brings numpy, after the window has been shown
 
@@ -319,6 +335,7 @@ class DeskWindow(QMainWindow):
             self.spread = Spread(self.desk)
             self.spread.view.hair_moved.connect(self._pointed)
             self.spread.view.told.connect(self.status.tell)
+            self.true_size.take(self.spread.view)
             self._stack.addWidget(self.spread)
         return self.spread
 
@@ -359,9 +376,6 @@ class DeskWindow(QMainWindow):
         return is_open
 
     def _fail(self, sentence: str, _is_defect: bool = False) -> None:  # noqa: FBT001, FBT002 - a slot
-        self._say(sentence)
-
-    def _say(self, sentence: str) -> None:
         self.notice.say(sentence)
 
     def _keep_soon(self, _job: object) -> None:

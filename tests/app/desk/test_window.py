@@ -280,7 +280,14 @@ def test_no_text_is_cut_off(opened, themed, theme, size):
     put_on(themed, theme)
     opened.resize(*size)
     cards = [lambda card=card: opened.open_choice(card.choices[-1]) for card in CARDS]
-    for open_one in (lambda: None, *cards, opened.list_keys, opened.find_choice, opened.ask_for_kit):
+    for open_one in (
+        lambda: None,
+        *cards,
+        opened.list_keys,
+        opened.find_choice,
+        opened.ask_for_kit,
+        opened.set_true_size,
+    ):
         open_one()
         for _ in range(5):  # a layout asks for another one when a text wraps
             themed.processEvents()
@@ -435,3 +442,15 @@ def test_a_new_picture_keeps_the_bench_and_nothing_of_the_picture_before(opened)
     assert [desk.job.text(key) for key in kept] == ["1.5 mm", "2.8 mm"]
     assert all(desk.job.is_default(key) for key in fresh)
     assert desk.job.source == "other.png"
+
+
+def test_the_pages_at_true_size_say_so_and_a_press_sets_it_by_a_bank_card(opened, qtbot):
+    status = opened.status
+    assert status.scale.text().endswith("true size")
+    opened.spread.part.setFocus()
+    qtbot.keyClick(opened.spread.part, Qt.Key.Key_T)
+    assert status.scale.text() == "true size"
+    status.scale.click()
+    assert opened.popover.heading.text() == "True size"
+    opened.popover.wider.click()
+    assert status.scale.text() == "true size"
