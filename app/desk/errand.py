@@ -48,7 +48,7 @@ class Errands(QObject):
         self._is_closed = False
 
     def run(
-        self, work: Callable[[], Any], done: Callable[[Any], None], failed: Callable[[str, bool], None]
+        self, work: Callable[[], Any], done: Callable[[Any], object], failed: Callable[[str, bool], None]
     ) -> None:
         """Do the work elsewhere; then call done(result) or failed(sentence, is_defect) here."""
         if self._is_closed:
@@ -59,7 +59,7 @@ class Errands(QObject):
         told.failed.connect(lambda said, is_defect: self._came_back(told, lambda: failed(said, is_defect)))
         self._pool.start(_Errand(work, told))
 
-    def _came_back(self, told: _Told, tell: Callable[[], None]) -> None:
+    def _came_back(self, told: _Told, tell: Callable[[], object]) -> None:
         self._told.discard(told)
         if not self._is_closed:
             tell()
