@@ -95,3 +95,26 @@ def test_the_picture_is_laid_as_squaring_up_has_laid_it(opened):
         x, y = shown.place.of(point)
         there = onto.map(QPointF(*point))
         assert (there.x(), -there.y()) == pytest.approx((x, y))
+
+
+@pytest.mark.usefixtures("qapp")
+def test_a_drawing_is_shown_by_the_colours_of_its_areas():
+    from types import SimpleNamespace  # noqa: PLC0415
+
+    from app.desk.picture_layer import PictureLayer  # noqa: PLC0415
+    from core.build import build  # noqa: PLC0415
+    from core.job.job import Job, Source  # noqa: PLC0415
+    from core.shown import shown_of  # noqa: PLC0415
+
+    source = Source(
+        "badge.svg",
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="60mm" viewBox="0 0 60 60">'
+        b'<circle cx="30" cy="30" r="25" fill="#264653"/>'
+        b'<rect x="20" y="20" width="20" height="20" fill="#e9c46a"/></svg>',
+    )
+    shown = shown_of(build(Job(source=source.name), source))
+    layer = PictureLayer(SimpleNamespace(desk=SimpleNamespace(source=source), shown=shown))
+    assert layer._picture() is None
+    areas = dict(layer._inked(shown))
+    assert set(areas) == {"#264653", "#e9c46a"}
+    assert areas["#e9c46a"].boundingRect().width() == pytest.approx(20.0)
