@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from core.findings import Finding, Level
 from core.picture.picture import Picture, Pixels
@@ -55,17 +56,30 @@ def evened(picture: Picture) -> Evened:
         return Evened(picture, ())
     copy = small_copy(picture.pixels)
     ground = ground_of(copy)
-    if ground is None:
+    if ground is None or not falls_off(_lightness(copy)[ground]):
         return Evened(picture, ())
     coarse = _followed(copy, ground, surface_of(copy, ground), _FOLLOWED[0])
-    low, high = np.quantile(coarse[ground].mean(axis=1), (0.01, 0.99))
-    if low < _DARK or low > (1.0 - _FALLS_OFF) * high:
+    light = coarse[ground].mean(axis=1)
+    if not falls_off(light):
         return Evened(picture, ())
     field = field_of(copy, ground, coarse)
     best = np.quantile(field[ground], 0.99, axis=0).astype(np.float32)
     gain = np.clip(best / np.maximum(field, 1e-3), 1.0 / _MOST_GAIN, _MOST_GAIN)
     pixels = lit(picture.pixels, gain.astype(np.float32))
-    return Evened(replace(picture, pixels=pixels), (_told(float(1.0 - low / high)),))
+    return Evened(
+        replace(picture, pixels=pixels), (_told(float(1.0 - np.divide(*np.quantile(light, (0.01, 0.99))))),)
+    )
+
+
+def _lightness(copy: Pixels) -> npt.NDArray[np.float32]:
+    """(h, w): the mean of the three channels."""
+    return np.asarray(cv2.transform(copy, np.full((1, 3), 1.0 / 3.0)), dtype=np.float32)
+
+
+def falls_off(light: npt.NDArray[np.float32]) -> bool:
+    """Whether the lightness (n,) of a ground is uneven, and light enough to tell; grain alone may look so."""
+    low, high = np.quantile(light, (0.01, 0.99))
+    return bool(_DARK <= low <= (1.0 - _FALLS_OFF) * high)
 
 
 def small_copy(pixels: Pixels) -> Pixels:
@@ -108,7 +122,7 @@ def _range(levels: Bytes) -> Bytes:
     """(h, w): by how much the neighbours of each pixel differ, the channel that changes most."""
     square = np.ones((3, 3), np.uint8)
     ranges = cv2.subtract(cv2.dilate(levels, square), cv2.erode(levels, square))
-    return np.asarray(ranges.max(axis=2), dtype=np.uint8)
+    return np.asarray(cv2.max(cv2.max(ranges[..., 0], ranges[..., 1]), ranges[..., 2]), dtype=np.uint8)
 
 
 def field_of(copy: Pixels, ground: Mask, coarse: Pixels) -> Pixels:
