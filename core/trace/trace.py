@@ -94,7 +94,8 @@ def _chains(frame: Framed, found: Areas, token: CancelToken) -> Traced:
     crowded = len(edges.chains) > CROWDED
     for distrust in READINGS[:1] if crowded else READINGS:
         token.check()
-        if not crowded and (edges.blur > SPOILING_BLUR or distrust is READINGS[-1]):
+        is_hard = edges.least_sigma > 0.0 and distrust is READINGS[-1]
+        if not crowded and (edges.blur > SPOILING_BLUR or is_hard):  # elsewhere the last trial does as well
             guess = better(edges, guess)
         least = NOISE_LEFT * guess.noise
         guess = guess_of(edges, runs_of(edges, read_again(edges, guess, distrust), least, LATER_TRIM))
