@@ -31,6 +31,7 @@ from core.job.resolve import (
     machine_of,
     pieces_wish,
     role_wishes,
+    router_correction,
     rules_of,
     size_of,
     stock_wish,
@@ -248,7 +249,8 @@ def _films(job: Job, giver: Shape | Second, reach: AsCut, layout: Layout, token:
 
 
 def _found(job: Job, layout: Layout) -> Found:
-    return find_sheet(layout, job.fit.readings, is_film_first=job.fit.way == "sheet")
+    readings = tuple(map(router_correction(job).back, job.fit.readings))
+    return find_sheet(layout, readings, is_film_first=job.fit.way == "sheet")
 
 
 def _forecast(job: Job, reach: AsCut, layout: Layout) -> FitForecast | None:

@@ -33,6 +33,8 @@ _ACCELERATION = Quantity(ACCELERATION, "1 mm/s2", "20000 mm/s2")
 _SHEET_SIDE = _length("10 mm", "3 m")
 _TRAVEL = _length("20 mm", "3 m")
 _MASKING = _length("0 mm", "2 mm")
+_SCALE = Quantity(PERCENT, "95 %", "105 %")
+_SKEW = Quantity(ANGLE, "-2 deg", "2 deg")
 
 
 @dataclass(frozen=True)
@@ -415,7 +417,23 @@ class CuttingChoices:
 
 @dataclass(frozen=True)
 class KnifeChoices:
-    """The cutter's knife; most cutters do what is needed by themselves, so nothing is asked."""
+    """The cutter and its knife; most cutters do what the knife needs by themselves."""
+
+    scale_x: Measure = declared(
+        _SCALE,
+        "100 %",
+        Stage.DRAWINGS,
+        "how much longer films are written along x, for a measured error",
+    )
+    scale_y: Measure = declared(
+        _SCALE,
+        "100 %",
+        Stage.DRAWINGS,
+        "how much longer films are written along y, for a measured error",
+    )
+    skew: Measure = declared(
+        _SKEW, "0 deg", Stage.DRAWINGS, "by how much film files lean to the right, to make axes square"
+    )
 
 
 @dataclass(frozen=True)
@@ -454,6 +472,15 @@ class MachineChoices:
         Word(("s", "ms")), "s", Stage.PROGRAM, "controllers read a dwell as seconds or as milliseconds"
     )
     arcs: bool = declared(YesNo(), "yes", Stage.PROGRAM, "whether the controller takes G2 and G3")
+    scale_x: Measure = declared(
+        _SCALE, "100 %", Stage.FOUND, "how much longer programs are written along x, for a measured error"
+    )
+    scale_y: Measure = declared(
+        _SCALE, "100 %", Stage.FOUND, "how much longer programs are written along y, for a measured error"
+    )
+    skew: Measure = declared(
+        _SKEW, "0 deg", Stage.FOUND, "by how much programs lean to the right, to make axes square"
+    )
     units: str = declared(Word(("mm", "inch")), "mm", Stage.PROGRAM, "G21 or G20; the part is the same")
     ending: str = declared(Word(("M2", "M30")), "M2", Stage.PROGRAM, "how the program ends")
     extension: str = declared(

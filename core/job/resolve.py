@@ -24,6 +24,7 @@ from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.router.starting_values import starting_values
+from core.sheet.correction import Correction
 from core.sheet.fit_error import Doubts
 from core.sheet.material import material_named
 from core.sheet.rows import CopiesWish
@@ -269,6 +270,18 @@ def inset_of(job: Job) -> float:
     """How far films stay inside the part's edge, mm; a default follows the way of fitting."""
     is_chosen = not job.is_default("film.inset")
     return FILM_FIRST_INSET if job.fit.way == "sheet" and not is_chosen else job.film.inset.value
+
+
+def router_correction(job: Job) -> Correction:
+    """What the router's measured errors are made good by."""
+    machine = job.machine
+    return Correction(machine.scale_x.value, machine.scale_y.value, machine.skew.value)
+
+
+def cutter_correction(job: Job) -> Correction:
+    """What the cutter's measured errors are made good by."""
+    knife = job.knife
+    return Correction(knife.scale_x.value, knife.scale_y.value, knife.skew.value)
 
 
 def doubts_of(job: Job) -> Doubts:

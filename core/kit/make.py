@@ -20,8 +20,10 @@ from core.drawing.write.svg import write_svg
 from core.findings import Finding, has_stop, worst_first
 from core.job.choice import AUTO
 from core.job.job import Job, Source
+from core.job.resolve import cutter_correction
 from core.job.saved import PictureEntry, write_job
 from core.kit.check import check_files
+from core.kit.corrected import corrected_drawing
 from core.kit.drawings import film_drawing, kit_sheet_box, mirrored, part_drawing
 from core.kit.inspect import inspect_bytes
 from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
@@ -156,7 +158,8 @@ def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile
     ]
     for film in made.films.films:
         drawing = film_drawing(f"{base}: film {film.name}", film, made.drawn, made.layout, box)
-        files += _film_files(film.name, _as_laid(drawing, made), names)
+        laid = corrected_drawing(_as_laid(drawing, made), cutter_correction(made.job))
+        files += _film_files(film.name, laid, names)
     return tuple(files)
 
 

@@ -7,7 +7,8 @@ import numpy as np
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding, Point
-from core.job.resolve import inset_of
+from core.job.resolve import cutter_correction, inset_of, router_correction
+from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import made_by
@@ -58,7 +59,7 @@ def job_sheet_file(
         f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
     )
     films = tuple(
-        FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), box.size_mm)
+        FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), _box_to_read(made, box))
         for film in made.films.films
     )
     sheet = JobSheet(
@@ -97,6 +98,12 @@ def _giver(made: Build) -> str:
 
 def _thickness(made: Build) -> str:
     return f"{made.layout.stock.thickness_mm:.2f}"
+
+
+def _box_to_read(made: Build, box: SheetBox) -> tuple[float, float]:
+    """Width and depth of the sheet box as the cutter's program shows them: as written, correction and all."""
+    x_min, y_min, x_max, y_max = corrected_loop(box.loop, cutter_correction(made.job)).bounds()
+    return x_max - x_min, y_max - y_min
 
 
 def _drawing_of(film: str, drawings: tuple[KitFile, ...]) -> str:
@@ -210,5 +217,5 @@ def expected_readings(made: Build, marks: tuple[Point, ...]) -> tuple[Point, ...
     """What the controller should show over each mark; nothing before the sheet was found."""
     if made.found.pose is None:
         return ()
-    places = made.found.pose.of(np.array(marks)).tolist()
+    places = router_correction(made.job).of(made.found.pose.of(np.array(marks))).tolist()
     return tuple((float(x), float(y)) for x, y in places)

@@ -5,11 +5,12 @@ from math import degrees
 
 from core.build import Build
 from core.job.job import Job
-from core.job.resolve import bit_of, cutting_of, machine_of, tab_rule
+from core.job.resolve import bit_of, cutting_of, machine_of, router_correction, tab_rule
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.program.write.dialect import Dialect, SpindleBy
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
+from core.router.corrected import corrected
 from core.router.good_for import GoodFor, good_for
 from core.router.lap import clearance_lap
 from core.router.motion import timed
@@ -65,10 +66,7 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
     zero = ProgramZero(made.layout.zero_at, z_shift_of(made))
     seconds = motion_seconds(made.path.toolpath, job)
     spindle = Spindle(setup.cutting.spindle_rpm, setup.machine.spin_up_s)
-    path, lap_path = (
-        found_path(made),
-        posed(clearance_lap(made.path.toolpath, setup), made.found.pose, zero.at),
-    )
+    path, lap_path = found_path(made), _as_written(clearance_lap(made.path.toolpath, setup), made)
     part = write_program(path, _head(made, names, seconds), dialect, zero, spindle)
     lap = write_program(lap_path, _lap_head(names), dialect, zero, None)
     where = "Zboard" if job.stock.z_zero == "board" else "Ztop"
@@ -85,8 +83,13 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
 
 
 def found_path(made: Build) -> Toolpath:
-    """The path as it is written: turned and shifted to where the sheet was found."""
-    return posed(made.path.toolpath, made.found.pose, made.layout.zero_at)
+    """The path as it is written: turned and shifted to where the sheet was found, then corrected."""
+    return _as_written(made.path.toolpath, made)
+
+
+def _as_written(toolpath: Toolpath, made: Build) -> Toolpath:
+    zero_at = made.layout.zero_at
+    return corrected(posed(toolpath, made.found.pose, zero_at), router_correction(made.job), zero_at)
 
 
 def dialect_of(job: Job) -> Dialect:

@@ -8,7 +8,7 @@ from typing import Any
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
-from core.job.resolve import machine_of
+from core.job.resolve import cutter_correction, machine_of, router_correction
 from core.kit.kit import KitFile
 from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
@@ -68,7 +68,10 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 }
                 for mark in layout.marks
             ],
-            "correction": {"router": None, "cutter": None},
+            "correction": {
+                "router": router_correction(job).reported(),
+                "cutter": cutter_correction(job).reported(),
+            },
             "stock": _stock(made),
             "machine": {
                 "travel_mm": list(machine.travel_mm),

@@ -11,6 +11,7 @@ from math import isfinite
 from typing import Any
 
 from core.errors import UnreadableFile
+from core.proof.correction import CorrectionClaim
 
 REPORT_NAME = "report.json"
 REPORT_VERSION = 1
@@ -147,6 +148,8 @@ class Claims:
     clamps: tuple[ClampClaim, ...] = ()
     pieces: int = 1
     found: FoundClaim | None = None
+    router: CorrectionClaim | None = None
+    cutter: CorrectionClaim | None = None
 
     @property
     def top_z_mm(self) -> float:
@@ -241,6 +244,8 @@ def claims_of(values: Any) -> Claims:
         files=tuple(map(_file, fields.each("files"))),
         clamps=tuple(map(_clamp, fields.each("clamps"))) if "clamps" in fields.values else (),
         found=_found(frame),
+        router=_correction(fields, "router"),
+        cutter=_correction(fields, "cutter"),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -248,6 +253,19 @@ def claims_of(values: Any) -> Claims:
 def _mark(fields: _Fields) -> MarkClaim:
     kind = fields.text("kind") if "kind" in fields.values else "hole"
     return MarkClaim(fields.pair("at"), fields.number("diameter_mm"), fields.number("film_diameter_mm"), kind)
+
+
+def _correction(fields: _Fields, machine: str) -> CorrectionClaim | None:
+    if not isinstance(fields.values.get("correction"), Mapping):
+        return None
+    both = fields.inner("correction")
+    if both.values.get(machine) is None:
+        return None
+    said = both.inner(machine)
+    scales = said.number("scale_x"), said.number("scale_y")
+    if not min(scales) > 0.0:
+        raise UnreadableFile(f"{REPORT_NAME} is not a kit's report: a scale is above 0.")
+    return CorrectionClaim(*scales, said.number("skew_deg"))
 
 
 def _found(frame: _Fields) -> FoundClaim | None:

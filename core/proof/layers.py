@@ -10,6 +10,7 @@ from core.drawing.read.contours import NotRead, ReadContour, ReadDrawing
 from core.drawing.read.dxf import read_dxf
 from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
+from core.proof.correction import CorrectionClaim, undone_contour
 from core.proof.polygons import Points, area_of, flat_ring, in_short_arcs
 
 #: mm: two files of one drawing differ by the last digit that each format writes.
@@ -41,10 +42,14 @@ class Contour:
 
 @dataclass(frozen=True)
 class Page:
-    """x_min, y_min, x_max, y_max in the frame, mm, and the width and height that the file states in mm."""
+    """x_min, y_min, x_max, y_max mm as the file has it, and the width and height that it states in mm.
+
+    covers: the same box in the frame, a stated correction undone.
+    """
 
     box: tuple[float, float, float, float] | None
     stated_mm: tuple[float | None, float | None]
+    covers: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -85,8 +90,10 @@ class NamedLayers:
     layers: Layers
 
 
-def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers:
-    """The layers of a drawing, a stated mirror undone. Raises UnreadableFile."""
+def read_layers(
+    data: bytes, file_format: str, mirror_x: float | None, correction: CorrectionClaim | None = None
+) -> Layers:
+    """The layers of a drawing, a stated correction undone, then a stated mirror. Raises UnreadableFile."""
     reader = READERS.get(file_format)
     if reader is None:
         raise UnreadableFile(f"a drawing of the format {file_format} cannot be proved.")
@@ -96,10 +103,11 @@ def read_layers(data: bytes, file_format: str, mirror_x: float | None) -> Layers
     contours: dict[str, tuple[Contour, ...]] = {}
     for layer in drawing.layers:
         name = _plain(layer.name)
-        read = tuple(_contour(contour, mirror_x) for contour in layer.contours)
+        read = tuple(_contour(contour, mirror_x, correction) for contour in layer.contours)
         contours[name] = contours.get(name, ()) + read
     unread = tuple(NotRead(one.what, _plain(one.layer)) for one in drawing.not_read)
-    page = Page(drawing.page, (drawing.width_mm, drawing.height_mm)) if file_format == "svg" else None
+    stated = (drawing.width_mm, drawing.height_mm)
+    page = Page(drawing.page, stated, _covers(drawing.page, correction)) if file_format == "svg" else None
     return Layers(contours, unread, page)
 
 
@@ -107,8 +115,23 @@ def _plain(layer: str) -> str:
     return layer.lower().replace("_", "-")
 
 
-def _contour(read: ReadContour, mirror_x: float | None) -> Contour:
+Box = tuple[float, float, float, float]
+
+
+def _covers(page: Box | None, correction: CorrectionClaim | None) -> Box | None:
+    """The box round the page with the correction undone."""
+    if page is None or correction is None:
+        return page
+    x_min, y_min, x_max, y_max = page
+    corners = correction.undone(np.array([[x_min, y_min], [x_max, y_min], [x_max, y_max], [x_min, y_max]]))
+    (left, near), (right, far) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    return left, near, right, far
+
+
+def _contour(read: ReadContour, mirror_x: float | None, correction: CorrectionClaim | None) -> Contour:
     points, bulges = read.points, read.bulges
+    if correction is not None:
+        points, bulges = undone_contour(points, bulges, correction, is_closed=read.is_closed)
     if mirror_x is not None:
         points, bulges = points * np.array([-1.0, 1.0]) + np.array([2.0 * mirror_x, 0.0]), -bulges
     if read.is_closed:

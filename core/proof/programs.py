@@ -16,6 +16,7 @@ from core.program.read.program import Program
 from core.program.read.read import read_program
 from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
 from core.proof.copies import Motion, nearness_findings
+from core.proof.correction import undone_program
 from core.proof.found import turned_back
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
@@ -77,7 +78,7 @@ def prove_program(
     is looked at closely, and the sheet as a whole for what comes loose between them.
     """
     rules = _judged(program, part_limits(claims, _claim(claims)), claims)
-    program = turned_back(program, claims.found)
+    program = in_place(program, claims)
     if len(motions) == 1:
         return _proven(program, rules, path, claims, outline)
     own = owned(program, claims.zero_at, outline, motions, claims.marks)
@@ -92,12 +93,17 @@ def prove_program(
     return replace(proof, findings=(*proof.findings, *between, *near))
 
 
+def in_place(program: Program, claims: Claims) -> Program:
+    """The program as it lies on the sheet: the router's correction undone, then where the sheet was found."""
+    return turned_back(undone_program(program, claims.router), claims.found)
+
+
 def _judged(program: Program, limits: Limits, claims: Claims) -> RulesReport:
     """Every rule on the program as it is written, the clamps on it as it lies on the sheet."""
-    if claims.found is None:
+    if claims.found is None and claims.router is None:
         return judge(program, limits)
     written = judge(program, replace(limits, zones=()))
-    beside = zone_rule(turned_back(program, claims.found), limits)
+    beside = zone_rule(in_place(program, claims), limits)
     return RulesReport(written.checked + beside.checked, (*written.broken, *beside.broken))
 
 

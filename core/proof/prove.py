@@ -18,6 +18,7 @@ from core.program.read.program import Program
 from core.proof.air import air_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
+from core.proof.correction import CorrectionClaim
 from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import FilmEdge, face_of, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
@@ -57,7 +58,7 @@ class _Figures:
 def prove(files: Files, claims: Claims) -> Readback:
     """The figures and findings of the read-back; what cannot be read is among the findings."""
     found: list[Finding] = []
-    parts = _read_all(files, claims.files_of("part-drawing"), None, found)
+    parts = _read_all(files, claims.files_of("part-drawing"), found)
     if not parts:
         found.append(breach("no-part-drawing", "The kit has no drawing of the part that can be read."))
         return Readback(findings=tuple(found))
@@ -73,7 +74,9 @@ def prove(files: Files, claims: Claims) -> Readback:
     as_cut = edge_distance(first.area("as-cut"), left)
     figures = [_prove_part_drawing(part, parts[0], (left, as_cut), claims) for part in parts]
     for film in claims.films:
-        drawings = _read_all(files, claims.files_of("film-drawing", film.name), claims.mirror_x, found)
+        drawings = _read_all(
+            files, claims.files_of("film-drawing", film.name), found, claims.mirror_x, claims.cutter
+        )
         drawings = [of_first_copy(drawing, motions, found) for drawing in drawings]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
@@ -82,7 +85,11 @@ def prove(files: Files, claims: Claims) -> Readback:
 
 
 def _read_all(
-    files: Files, claims: tuple[FileClaim, ...], mirror_x: float | None, found: list[Finding]
+    files: Files,
+    claims: tuple[FileClaim, ...],
+    found: list[Finding],
+    mirror_x: float | None = None,
+    correction: CorrectionClaim | None = None,
 ) -> list[NamedLayers]:
     """The drawings that can be read; why the others cannot is added to what was found."""
     drawings = []
@@ -91,7 +98,8 @@ def _read_all(
             found.append(breach("file-missing", f"{claim.path} is missing."))
             continue
         try:
-            drawings.append(NamedLayers(claim.path, read_layers(files[claim.path], claim.format, mirror_x)))
+            layers = read_layers(files[claim.path], claim.format, mirror_x, correction)
+            drawings.append(NamedLayers(claim.path, layers))
         except UnreadableFile as error:
             found.append(breach("file-unreadable", f"{claim.path}: {error}"))
     return drawings

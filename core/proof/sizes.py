@@ -14,6 +14,8 @@ from core.proof.readback import HEIGHT_WITHIN, breach
 LEVEL_WITHIN = 1e-6
 #: mm; no more than this is clipped off the one corner of a sheet box.
 CLIPPED = 5.0
+#: mm; a side of the sheet box that is less off square than this is straight.
+ROUNDED = 1e-4
 CUT_LAYERS = ("part", "as-cut", "film-", "marks")
 
 
@@ -62,7 +64,9 @@ def box_findings(path: str, layers: Layers, film: FilmClaim) -> tuple[Finding, .
     if max(abs(x_max - x_min - width), abs(y_max - y_min - height)) > HEIGHT_WITHIN:
         text = f"The sheet box in {path} is {x_max - x_min:.3f} x {y_max - y_min:.3f} mm, not as claimed."
         return (breach("sheet-box-differs", text),)
-    return _corner_findings(path, shapely.difference(shapely.box(x_min, y_min, x_max, y_max), box))
+    off = shapely.difference(shapely.box(x_min, y_min, x_max, y_max), box)
+    # A correction that was undone leaves a side a rounding off square: no more than that is no clip.
+    return _corner_findings(path, shapely.buffer(off, -ROUNDED, join_style="mitre"))
 
 
 def _corner_findings(path: str, clipped: BaseGeometry) -> tuple[Finding, ...]:
@@ -90,8 +94,9 @@ def page_findings(path: str, layers: Layers, claims: Claims) -> tuple[Finding, .
     if claims.mirror_x is None:
         drawn.append(np.array([[0.0, 0.0], [claims.stock.width_mm, claims.stock.depth_mm]]))
         points = np.vstack(drawn)
-        if (points < np.array(box[:2]) - HEIGHT_WITHIN).any() or (
-            points > np.array(box[2:]) + HEIGHT_WITHIN
+        covers = layers.page.covers or box
+        if (points < np.array(covers[:2]) - HEIGHT_WITHIN).any() or (
+            points > np.array(covers[2:]) + HEIGHT_WITHIN
         ).any():
             return (
                 breach("page-differs", f"The page of {path} cuts off some of the sheet or of the shapes."),

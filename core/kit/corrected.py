@@ -1,0 +1,45 @@
+"""A film's drawing as it is written for a cutter whose scales and skew were measured."""
+
+import numpy as np
+
+from core.drawing.drawing import Circle, Drawing, LayerOf, Line, Shape
+from core.findings import Point
+from core.outline.bent import bent, pieces_for
+from core.outline.loop import Loop
+from core.sheet.correction import Correction
+
+
+def corrected_drawing(drawing: Drawing, correction: Correction) -> Drawing:
+    """Everything in it corrected about the frame's origin; the very same where nothing is to be."""
+    if correction.is_none:
+        return drawing
+    x_min, y_min, x_max, y_max = drawing.box
+    corners = correction.of(np.array([[x_min, y_min], [x_max, y_min], [x_max, y_max], [x_min, y_max]]))
+    (left, near), (right, far) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    layers = tuple(
+        LayerOf(layer.layer, layer.name, layer.colour, tuple(_shape(one, correction) for one in layer.shapes))
+        for layer in drawing.layers
+    )
+    return Drawing(f"{drawing.title}, corrected for its cutter", (left, near, right, far), layers)
+
+
+def _shape(shape: Shape, correction: Correction) -> Shape:
+    match shape:
+        case Line(start, end):
+            return Line(_point(start, correction), _point(end, correction))
+        case Circle(centre, diameter):
+            return corrected_loop(Loop.circle(centre, diameter / 2.0), correction)
+        case Loop():
+            return corrected_loop(shape, correction)
+
+
+def corrected_loop(loop: Loop, correction: Correction) -> Loop:
+    """The Loop as written, its arcs as short arcs within 0.001 mm of the bent ones."""
+    segments = loop.segments()
+    mapped, _, _ = bent(segments, pieces_for(segments, correction.bends), correction.of)
+    return Loop(mapped.starts, mapped.bulges)
+
+
+def _point(point: Point, correction: Correction) -> Point:
+    x, y = correction.of(np.array([point]))[0].tolist()
+    return float(x), float(y)

@@ -1,0 +1,49 @@
+"""What makes a machine's measured errors good: scales first, then skew, applied last to its own files."""
+
+from dataclasses import dataclass
+from math import degrees, tan
+
+import numpy as np
+
+from core.findings import Point
+from core.outline.segments import Floats
+
+
+@dataclass(frozen=True)
+class Correction:
+    """A point (x, y) is written as (scale_x x + tan(skew) scale_y y, scale_y y); skew in rad."""
+
+    scale_x: float = 1.0
+    scale_y: float = 1.0
+    skew: float = 0.0
+
+    @property
+    def is_none(self) -> bool:
+        """Whether everything is written as it is."""
+        return self == Correction()
+
+    @property
+    def bends(self) -> float:
+        """How much it changes an arc's radius with direction, as a share; 0 keeps arcs arcs."""
+        return abs(self.scale_x / self.scale_y - 1.0) + abs(tan(self.skew))
+
+    def of(self, points: Floats) -> Floats:
+        """(n, 2) mm as written."""
+        y = self.scale_y * points[:, 1]
+        return np.column_stack((self.scale_x * points[:, 0] + tan(self.skew) * y, y))
+
+    def back(self, point: Point) -> Point:
+        """The point that is written as this one."""
+        y = point[1] / self.scale_y
+        return (point[0] - tan(self.skew) * point[1]) / self.scale_x, y
+
+    def reported(self) -> dict[str, float] | None:
+        """As the report states it; None where there is none."""
+        if self.is_none:
+            return None
+        return {
+            "scale_x": self.scale_x,
+            "scale_y": self.scale_y,
+            "skew_deg": degrees(self.skew),
+            "width_mm": 0.0,
+        }
