@@ -6,6 +6,7 @@ out; the reach shrinks from what a guess may miss to what two readings of one ed
 steps the nearest edge is looked up in a raster of labels; at the end it is exact, for arcs too.
 """
 
+from cmath import phase
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -38,6 +39,8 @@ USUAL_GROWTH = 1.0
 UNGROWN = 1e-4
 #: Reach in standard deviations of the residuals (1.4826 median), and the least of it, px.
 TRIM, LEAST_TRIM = 3.0, 0.05
+#: Share of the scale, and rad of turn, by which steps may leave their guess: the next is half as far.
+MOST_STRAYED = 0.15
 #: Exact steps at most, and least-squares steps between two of them; px by which the last one moves a point.
 FINE_STEPS, STEPS_BETWEEN, SETTLED = 6, 2, 1e-3
 #: px within which an arc is flattened to find the nearest edge; the distance itself is exact.
@@ -113,7 +116,21 @@ def settled(lookup: Lookup, samples: Samples, guess: Pose, *, near: bool = False
     for reach in _shrinking(rough, last):
         pull = _pulled(lookup, thin, pose, growth, reach)
         pose, growth = stepped(pose, growth, pull, may_grow=reach <= last + MOST_GROWTH)
+        if _has_strayed(pose, guess):
+            return _nowhere(guess, samples)
     return judged(lookup, samples, pose, growth)
+
+
+def _has_strayed(pose: Pose, guess: Pose) -> bool:
+    """Whether scale or turn have left what the guess stood for: edges shrunk to a point fit any edge."""
+    ratio = complex(pose.along, pose.across) / complex(guess.along, guess.across)
+    return abs(abs(ratio) - 1.0) > MOST_STRAYED or abs(phase(ratio)) > MOST_STRAYED
+
+
+def _nowhere(guess: Pose, samples: Samples) -> Fit:
+    """A Fit that nothing agrees with."""
+    none = np.zeros(len(samples.at))
+    return Fit(guess, 0.0, none > 0.0, none)
 
 
 def _shrinking(reach: float, last: float) -> Iterator[float]:
@@ -197,6 +214,8 @@ def refined(edge: Edge, samples: Samples, fit: Fit) -> Fit:
     """The Fit with exact distances to the first picture's lines and arcs, trimmed by their own scatter."""
     thin = samples.thinned(FINE_POINTS)
     pose, growth = fit.pose, fit.growth
+    if not fit.held.any():
+        return fit
     for _ in range(FINE_STEPS):
         rows, before = _nearest_rows(edge.segments, pose.of(thin.at)), pose.of(thin.at)
         for _ in range(STEPS_BETWEEN):
@@ -205,6 +224,8 @@ def refined(edge: Edge, samples: Samples, fit: Fit) -> Fit:
             held &= np.abs(off) <= _trim(off[held])
             pull = Pull(thin.at[held], normal[held], across[held], thin.weight[held])
             pose, growth = stepped(pose, growth, pull, may_grow=True)
+        if _has_strayed(pose, fit.pose):
+            return _nowhere(fit.pose, samples)
         if float(np.abs(pose.of(thin.at) - before).max()) < SETTLED:
             break
     return measured(edge, samples, pose, growth)

@@ -138,3 +138,17 @@ def test_a_place_given_by_hand_is_kept_where_nothing_agrees(first_traced):
     found = placed_by_hand(first_traced, stranger, given, 0.1)
     assert found.pose == given
     assert found.matched < 0.5
+
+
+def test_many_short_edges_do_not_shrink_to_a_point_on_one_edge():
+    stripes = tuple(
+        (2, d.polygon((20 + 22 * k, 20), (28 + 22 * k, 20), (28 + 22 * k, 180), (20 + 22 * k, 180)))
+        for k in range(8)
+    )
+    first = Drawing(
+        ((1, d.polygon((30, 25), (170, 30), (160, 175), (95, 150), (40, 180))), (2, d.circle(80, 80, 21.0))),
+        (200, 200),
+    )
+    found = match(traced(first), traced(Drawing(stripes, (230, 230))))
+    assert not found.belongs
+    assert found.pose.scale > 0.3
