@@ -42,7 +42,7 @@ def write_pdf(pages: Sequence[Recording], paper: Paper, title: str) -> bytes:
     from reportlab import rl_config  # type: ignore[import-untyped]  # noqa: PLC0415 - slow to import
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415 - slow to import, needed only here
 
-    rl_config.useA85 = 0  # packed bytes need no second dress as letters: an eighth smaller, and sooner written
+    rl_config.useA85 = 0  # packed bytes need no second dress as letters: smaller, sooner written
     register_faces()
     stream = io.BytesIO()
     size = (paper.width_mm * POINTS_PER_MM, paper.height_mm * POINTS_PER_MM)
