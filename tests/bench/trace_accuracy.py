@@ -10,6 +10,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from core.cancel import NEVER
+from core.trace.trace import trace
 from tests.support import drawn as d
 from tests.support.inputs import OF_FOUR, ROWS, Limits, Row
 from tests.support.score import score
@@ -29,8 +31,9 @@ def rows(size: int) -> Iterator[tuple[str, Row, tuple[d.Shape, ...]]]:
 
 
 def measured(row: Row, shape: d.Shape) -> list[float]:
+    seen = row.seen(shape)
     start = time.process_time()
-    outline = row.traced(shape)
+    outline = trace(*seen, NEVER)
     seconds = time.process_time() - start
     found = score(outline, shape)
     return [*(getattr(found, column) for column in COLUMNS), seconds]

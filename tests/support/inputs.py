@@ -14,7 +14,8 @@ from PIL import Image
 from core.cancel import NEVER
 from core.outline.outline import Outline
 from core.outline.segments import Floats
-from core.picture.colours import ColourWish, find_colours
+from core.picture.colours import Colours, ColourWish, find_colours
+from core.picture.picture import Picture
 from core.picture.read import read_picture
 from core.picture.square import SquareWish, squared
 from core.trace.trace import trace
@@ -46,31 +47,34 @@ Save = Callable[[d.Shape], bytes]
 
 @dataclass(frozen=True)
 class Row:
-    """Limits, and how a shape becomes an Outline."""
+    """Limits, and how a shape becomes a picture with its colours, and that an Outline."""
 
     limits: Limits
-    traced: Callable[[d.Shape], Outline]
+    seen: Callable[[d.Shape], tuple[Picture, Colours]]
+
+    def traced(self, shape: d.Shape) -> Outline:
+        return trace(*self.seen(shape), NEVER)
 
 
 def spoilt(limits: Limits, spoil: d.Defect, palette: Floats = d.BLACK_ON_WHITE) -> Row:
     """Pixels with a defect, the colours known."""
 
-    def traced(shape: d.Shape) -> Outline:
+    def seen(shape: d.Shape) -> tuple[Picture, Colours]:
         pixels = spoil(d.drawn(shape, palette))
         known = d.labelled(shape, pixels, palette) if len(palette) > 2 else d.colours_of(pixels, palette)
-        return trace(d.picture_of(pixels), known, NEVER)
+        return d.picture_of(pixels), known
 
-    return Row(limits, traced)
+    return Row(limits, seen)
 
 
 def saved(limits: Limits, save: Save) -> Row:
     """A file, read as any other: decoded, its light evened, its colours found."""
 
-    def traced(shape: d.Shape) -> Outline:
+    def seen(shape: d.Shape) -> tuple[Picture, Colours]:
         picture = squared(read_picture(save(shape), "drawn.png"), SquareWish()).picture
-        return trace(picture, find_colours(picture, ColourWish()), NEVER)
+        return picture, find_colours(picture, ColourWish())
 
-    return Row(limits, traced)
+    return Row(limits, seen)
 
 
 def _png(image: Image.Image) -> bytes:
