@@ -31,6 +31,7 @@ from core.paper.order import Stage, WorkStep
 from core.paper.pdf import A4, Paper, write_pdf
 from core.paper.recorder import Recording
 from core.paper.scaled import Scaled
+from core.paper.scenes import HIGH, WIDE, draw_scene
 from core.paper.setup_drawing import SetUp, legend, scale_for, setup_piece
 from core.paper.shapes import draw_box, draw_stop, draw_warning
 from core.paper.surface import INK, Fill, Letters, Pen, Surface
@@ -164,16 +165,20 @@ def _stage(stage: Stage, room: float, boxes: tuple[FilmSheet, ...]) -> Iterator[
 
 
 def _step(step: WorkStep, room: float) -> Piece:
-    """A box to tick, the words, the caution with its sign; never parted."""
-    words = [line.piece() for line in lines(step.words, BODY, room, STEP_INDENT)]
-    caution = [_caution(step.caution, room)] if step.caution else []
+    """A box to tick, the words, the caution with its sign, the picture on the right; never parted."""
+    beside = WIDE + 4.0 if step.scene else 0.0
+    words = [line.piece() for line in lines(step.words, BODY, room - beside, STEP_INDENT)]
+    caution = [_caution(step.caution, room - beside)] if step.caution else []
     column = stacked([*words, *caution, gap(1.7)])
+    height = max(column.height_mm, HIGH + 3.0 if step.scene else 0.0)
 
     def draw(surface: Surface, at: Point) -> None:
+        if step.scene:
+            draw_scene(surface, step.scene, (at[0] + room - WIDE, at[1] - HIGH - 0.5))
         draw_box(surface, (at[0] + 0.6, at[1] - 4.3), (at[0] + 4.8, at[1] - 0.1), None, Pen(INK, 0.35))
         column.draw(surface, at)
 
-    return Piece(column.height_mm, draw)
+    return Piece(height, draw)
 
 
 def _caution(words: str, room: float) -> Piece:
@@ -250,7 +255,7 @@ def _told(sheet: JobSheet, level: Level, title: str, room: float) -> Iterator[Pi
     if not found:
         return
     yield from heading(title, room)
-    yield gap(1.0)
+    yield replace(gap(1.0), keeps_with_next=True)
     for alike in _kinds(found):
         for finding in alike[:TOLD_IN_FULL]:
             yield _finding(finding, room)

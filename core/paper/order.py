@@ -6,16 +6,37 @@ and defers to the makers of machine, tool and material and to local rules.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 
 from core.findings import Point
 
 
+class Scene(StrEnum):
+    """The picture that stands beside a step."""
+
+    PEEL = "peel"
+    KEY_UPPER_LEFT = "upper left"
+    KEY_UPPER_RIGHT = "upper right"
+    KEY_LOWER_LEFT = "lower left"
+    KEY_LOWER_RIGHT = "lower right"
+    LOWER_FRAME = "lower the frame"
+    DOT_IN_HOLE = "dot in its hole"
+    TURN_OVER = "turn over"
+    PUNCH = "punch"
+    HINGE = "hinge"
+    RUB = "rub"
+    BREAK_OUT = "break out"
+    JOG = "jog"
+    LAY_ON_SHEET = "lay on the sheet"
+
+
 @dataclass(frozen=True)
 class WorkStep:
-    """What to do, and what to take care of while doing it ("" where nothing is)."""
+    """What to do, what to take care of while doing it ("" where nothing is), and the picture of it."""
 
     words: str
     caution: str = ""
+    scene: Scene | None = None
 
 
 @dataclass(frozen=True)
@@ -161,11 +182,17 @@ def _join(work: FrameWork) -> Iterator[WorkStep]:
         yield from break_out(work)
         return
     yield WorkStep(
-        "Peel the masking from the side to be faced, on the part and round the three holes. Rinse, let dry."
+        "Peel the masking from the side to be faced, on the part and round the three holes. Rinse, let dry.",
+        scene=Scene.PEEL,
     )
-    yield WorkStep(f"Lay the frame so that the key hole, the larger one, is at the {_key_seen(work)}.")
+    yield WorkStep(
+        f"Lay the frame so that the key hole, the larger one, is at the {_key_seen(work)}.",
+        scene=Scene(_key_corner(work)) if work.key_corner else None,
+    )
     yield from _punched(work) if work.is_punched else _looked_through()
-    yield WorkStep("Rub from the middle out. Take the tape off flat and slowly, folded back on itself.")
+    yield WorkStep(
+        "Rub from the middle out. Take the tape off flat and slowly, folded back on itself.", scene=Scene.RUB
+    )
     yield from break_out(work)
 
 
@@ -180,25 +207,37 @@ def _is_turned_over(work: FrameWork) -> bool:
 def _key_seen(work: FrameWork) -> str:
     if not _is_turned_over(work):
         return f"{work.key_corner}, as in the drawing"
-    turned = TURNED.get(work.key_corner, work.key_corner)
-    return f"{turned}: turn it like a page, left edge to the right"
+    return f"{_key_corner(work)}: turn it like a page, left edge to the right"
+
+
+def _key_corner(work: FrameWork) -> str:
+    """Where the key hole is when the frame lies as it is to lie."""
+    return TURNED.get(work.key_corner, work.key_corner) if _is_turned_over(work) else work.key_corner
 
 
 def _looked_through() -> Iterator[WorkStep]:
     yield WorkStep(
-        "Lay the film sticky side up, mist it with water and a drop of soap, and lower the frame onto it."
+        "Lay the film sticky side up, mist it with water and a drop of soap, and lower the frame onto it.",
+        scene=Scene.LOWER_FRAME,
     )
-    yield WorkStep("Slide until each dot hangs in its hole with an even ring of light all round; then press.")
-    yield WorkStep("Turn frame and film over together, so that the tape is on top.")
+    yield WorkStep(
+        "Slide until each dot hangs in its hole with an even ring of light all round; then press.",
+        scene=Scene.DOT_IN_HOLE,
+    )
+    yield WorkStep("Turn frame and film over together, so that the tape is on top.", scene=Scene.TURN_OVER)
 
 
 def _punched(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "Punch out the three rings through tape, film and liner, and put a 5 mm pin through each.",
         "Punch on a soft board, fingers behind the punch.",
+        Scene.PUNCH,
     )
     side = f" along the {work.hinge_side} side" if work.hinge_side else ""
-    yield WorkStep(f"Set film and pins on the frame; fix it with a hinge of tape{side}. Pull the pins.")
+    yield WorkStep(
+        f"Set film and pins on the frame; fix it with a hinge of tape{side}. Pull the pins.",
+        scene=Scene.HINGE,
+    )
     yield WorkStep("Fold the film back, strip the liner, fold it down again onto the part.")
 
 
@@ -208,4 +247,5 @@ def break_out(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
         "Cut away from yourself; a snapped tab has sharp edges.",
+        Scene.BREAK_OUT,
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.findings import Point
-from core.paper.order import FrameWork, Stage, WorkStep, break_out, cut_film, cut_part, set_up
+from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
 
 
 @dataclass(frozen=True)
@@ -37,14 +37,16 @@ def on_sheet_first(told: SheetWork) -> tuple[Stage, ...]:
 
 
 def _lay() -> Iterator[WorkStep]:
-    yield WorkStep("Peel the masking from the top of the sheet; rinse, let dry.")
+    yield WorkStep("Peel the masking from the top of the sheet; rinse, let dry.", scene=Scene.PEEL)
     yield WorkStep(
         "Lay the film on the sheet, about as the set-up drawing has it and straight by eye: the program will "
-        "be turned to it. All marks must lie on the sheet."
+        "be turned to it. All marks must lie on the sheet.",
+        scene=Scene.LAY_ON_SHEET,
     )
     yield WorkStep(
         "Rub it down from the middle out and leave the transfer tape on: it is the new masking. Measure how "
-        "thick film and tape are together; it counts as masking on top when Z is touched off."
+        "thick film and tape are together; it counts as masking on top when Z is touched off.",
+        scene=Scene.RUB,
     )
 
 
@@ -54,6 +56,7 @@ def _find(told: SheetWork) -> Iterator[WorkStep]:
         "With the spindle off, jog the bit's tip over the middle of mark 1, the larger one, then of the "
         "others in the order told below. Write down X and Y each time.",
         "Spindle off at the mains; go the last millimetres slowly and from the same side each time.",
+        Scene.JOG,
     )
     yield WorkStep(f"The marks are meant to lie at {_told(told.marks)} from the zero, before any turn.")
     yield WorkStep(
@@ -66,7 +69,8 @@ def _check(told: SheetWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "X and Y zero stay as they were when the marks were read. Jog over a mark that was not read, or over "
         f"mark 1 once more: the controller must show {_told(told.expected)}, mark by mark. If it is off by "
-        "more than 0.3 mm, stop: the sheet has moved, so read the marks again."
+        "more than 0.3 mm, stop: the sheet has moved, so read the marks again.",
+        scene=Scene.JOG,
     )
 
 
