@@ -56,6 +56,8 @@ def in_short_arcs(points: Points, bulges: Points) -> tuple[Points, Points]:
     """
     sweeps = 4.0 * np.arctan(bulges)
     counts = np.maximum(np.ceil(np.abs(sweeps) / LONGEST_ARC), 1.0).astype(np.int64)
+    if counts.max(initial=1) == 1:
+        return points, bulges
     cut = np.where(counts > 1, np.tan(sweeps / counts / 4.0), bulges)
     return _along(points, _arms(points, bulges), sweeps, counts), np.repeat(cut, counts)
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from math import ceil
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from core.findings import Finding, Level, Point
@@ -54,10 +55,16 @@ def forecast(marks: Sequence[Point], places: Sequence[Point], doubts: Doubts) ->
     """For a film with these marks, at the worst of these places; None where two marks do not fix it."""
     if len(marks) < 2 or not places:
         return None
-    worst = layings(marks, places, doubts, LAYINGS, np.random.default_rng(SEED))
+    worst = layings(marks, _outermost(places), doubts, LAYINGS, np.random.default_rng(SEED))
     claim = float(np.quantile(worst, CLAIM))
     inset = ceil(claim / INSET_STEP_MM - 1e-9) * INSET_STEP_MM
     return FitForecast(float(np.median(worst)), claim, round(inset, 6))
+
+
+def _outermost(places: Sequence[Point]) -> Sequence[Point]:
+    """The corners of the hull: a miss is the length of a linear map, which is greatest at one of them."""
+    corners = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(places))).tolist()
+    return [(float(x), float(y)) for x, y in dict.fromkeys(map(tuple, corners))]
 
 
 def layings(

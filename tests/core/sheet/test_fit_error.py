@@ -46,3 +46,15 @@ def test_an_inset_below_the_claim_is_a_caution_and_one_above_it_a_note():
 def test_the_same_marks_give_the_same_forecast_every_time():
     assert forecast(MARKS, PART, FIRST_TRY) == forecast(MARKS, PART, FIRST_TRY)
     assert forecast(MARKS[:1], PART, FIRST_TRY) is None
+
+
+def test_places_within_others_change_nothing():
+    rng = np.random.default_rng(3)
+    inner = [tuple(place) for place in rng.uniform((0, 0), (94, 118), (50, 2))]
+    assert forecast(MARKS, [*inner, *PART], FIRST_TRY).claim_mm == pytest.approx(
+        forecast(MARKS, PART, FIRST_TRY).claim_mm, abs=1e-9
+    )
+    draws = [np.random.default_rng(5) for _ in range(2)]
+    meant = layings(MARKS, PART, FIRST_TRY, 500, draws[0])
+    every = layings(MARKS, [*inner, *PART], FIRST_TRY, 500, draws[1])
+    assert every == pytest.approx(meant, abs=1e-9)
