@@ -63,7 +63,7 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         typer.Option(metavar="LENGTH", help="The sheet as measured; once for each place measured."),
     ] = None,
     fit: Annotated[
-        str | None, typer.Option(metavar="WAY", help="How film and part are brought together: frame.")
+        str | None, typer.Option(metavar="WAY", help="How film and part come together: frame or sheet.")
     ] = None,
     copies: Annotated[
         str | None, typer.Option(metavar="N", help="That many pieces on one sheet, with one set of marks.")
