@@ -6,6 +6,7 @@ tan(sweep / 4), positive counter-clockwise, 0 for a line (DXF Reference, LWPOLYL
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -53,9 +54,14 @@ class Loop:
 
     def signed_area(self) -> float:
         """Area, mm2, positive counter-clockwise: shoelace formula plus the caps of the arcs."""
+        return self._signed_area
+
+    @cached_property  # every Region asks for it, and whoever looks for the largest does again
+    def _signed_area(self) -> float:
         x, y = (self.points - self.points[0]).T  # near the origin, products keep their digits
-        shoelace = np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2.0
-        return float(shoelace + self.segments().cap_areas().sum())
+        shoelace = (x[:-1] * y[1:] - x[1:] * y[:-1]).sum() / 2.0  # the last corner's with the first is 0
+        caps = self.segments().cap_areas().sum() if self.bulges.any() else 0.0
+        return float(shoelace + caps)
 
     def bounds(self) -> Bounds:
         """x_min, y_min, x_max, y_max, mm, with the bellies of the arcs."""

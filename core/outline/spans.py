@@ -56,14 +56,19 @@ class Ring:
 def spans_of(ring: Ring) -> list[Span]:
     """The ring as Spans, from a change of Piece on; none if all of it is one Piece, which cannot close."""
     piece, against = ring.weave.pieces_of(ring.corners, ring.ids)
-    changes = np.flatnonzero((piece != np.roll(piece, 1)) | (against != np.roll(against, 1)))
+    changes = np.flatnonzero((piece != _before(piece)) | (against != _before(against)))
     if len(changes) < 2:
         return []
-    starts, ends = ring.ids[changes], ring.ids[np.roll(changes, -1)]
+    starts, ends = ring.ids[changes], ring.ids[np.append(changes[1:], changes[:1])]
     rows = zip(
         piece[changes].tolist(), against[changes].tolist(), starts.tolist(), ends.tolist(), strict=True
     )
     return [Span(*row) for row in rows]
+
+
+def _before(values: np.ndarray) -> np.ndarray:
+    """The value before each, the last before the first."""
+    return np.concatenate((values[-1:], values[:-1]))
 
 
 def piece_start(span: Span, weave: Weave) -> int:
