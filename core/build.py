@@ -28,6 +28,7 @@ from core.job.resolve import (
     hanger_wish,
     height_findings,
     inset_of,
+    laying_of,
     machine_of,
     pieces_wish,
     role_wishes,
@@ -245,7 +246,7 @@ def _films(job: Job, giver: Shape | Second, reach: AsCut, layout: Layout, token:
         FilmSource(film.name, hex_of(film.colour), in_frame(giver.film_patch(film.name), layout))
         for film in giver.patches.films
     )
-    return make_films(sources, in_frame(reach.regions, layout), inset_of(job), token)
+    return make_films(sources, in_frame(reach.regions, layout), inset_of(job), laying_of(job), token)
 
 
 def _found(job: Job, layout: Layout) -> Found:

@@ -1,6 +1,7 @@
 """Films from patches and part: film = patch ∩ face, neighbours on one edge, what is too small told.
 
-The inset belongs to the part's edge and openings, never to the edge between two colours.
+The inset belongs to the part's edge and openings, never to the edge between two colours. Where an overlap
+is asked for, the lower of two neighbours goes on under the upper one.
 """
 
 from dataclasses import dataclass
@@ -8,13 +9,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.cancel import NEVER, CancelToken
+from core.decal.cut_films import cut_films
 from core.decal.excepted import lost_tips
 from core.decal.face import face_of
 from core.decal.film import Excepted, Film, FilmSource
+from core.decal.laying import Laying, in_laying_order, order_findings
 from core.decal.weld import welded
 from core.decal.width import piece_widths
 from core.findings import Finding, Level, Point
-from core.outline.boolean import intersection
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 
@@ -22,11 +24,13 @@ from core.outline.segments import Floats
 TINY_PIECE_MM2, THIN_STROKE_MM = 3.0, 0.8
 #: Places told one by one for each film; beyond it the first few and their number say as much.
 MOST_PLACES = 12
+#: Neighbours that meet edge to edge, sharing their Chains.
+SIDE_BY_SIDE = Laying()
 
 
 @dataclass(frozen=True, eq=False)
 class Films:
-    """face in the frame, mm; the films that have at least one piece, in the order of their sources."""
+    """face in the frame, mm; the films that have at least one piece, the lowest as seen first."""
 
     face: Regions
     films: tuple[Film, ...]
@@ -35,17 +39,20 @@ class Films:
 
 
 def make_films(
-    sources: tuple[FilmSource, ...], as_cut: Regions, inset_mm: float, token: CancelToken = NEVER
+    sources: tuple[FilmSource, ...],
+    as_cut: Regions,
+    inset_mm: float,
+    laying: Laying = SIDE_BY_SIDE,
+    token: CancelToken = NEVER,
 ) -> Films:
     """Every film cut to the face; sources and as_cut in the frame, mm, inset_mm >= 0."""
     face = face_of(as_cut, inset_mm)
-    cut = []
-    for source in sources:
-        token.check()
-        cut.append(intersection(source.patch, face))
+    token.check()
+    ordered = in_laying_order(sources, laying)
+    cut = cut_films([source.patch for source in ordered], face, laying.overlap_mm)
     films: list[Film] = []
-    findings: list[Finding] = []
-    for source, regions in zip(sources, welded(cut), strict=True):
+    findings: list[Finding] = [*order_findings(ordered, laying)]
+    for source, regions in zip(ordered, welded([one.regions for one in cut]), strict=True):
         token.check()
         if not regions:
             findings.append(_vanished(source, inset_mm))
@@ -54,7 +61,8 @@ def make_films(
         films.append(Film(source.name, source.colour, regions, inset_mm, float(widths.min())))
         findings += _small_pieces(source.name, regions, widths)
     covered = tuple(region for source in sources for region in source.patch)
-    return Films(face, tuple(films), lost_tips(as_cut, covered, inset_mm), tuple(findings))
+    overlaps = tuple(place for one in cut for place in one.overlaps)
+    return Films(face, tuple(films), (*lost_tips(as_cut, covered, inset_mm), *overlaps), tuple(findings))
 
 
 def _vanished(source: FilmSource, inset_mm: float) -> Finding:

@@ -205,10 +205,22 @@ class FilmChoices:
     inset: Measure = declared(
         _length("0 mm", "20 mm"), "0.8 mm", Stage.FILMS, "how far films stay inside the part's edge"
     )
+    overlap: Measure = declared(
+        _length("0 mm", "2 mm"),
+        "0.6 mm",
+        Stage.FILMS,
+        "how far the lower of two films that meet goes on under the upper one; at most 0.5 mm behind",
+    )
+    order: tuple[str, ...] = declared(
+        Several(Name(), most=16, items="names"),
+        "",
+        Stage.FILMS,
+        "names of films from the lowest up; those not named lie below them, light ones lowest",
+    )
     side: str = declared(
         Word(("front", "behind")),
         "front",
-        Stage.DRAWINGS,
+        Stage.FILMS,
         "films lie on the front, or behind clear stock, where they are cut mirrored",
     )
     match: str = declared(

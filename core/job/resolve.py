@@ -6,6 +6,7 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass, replace
 from math import fsum
 
+from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
 from core.job.job import Job
@@ -282,6 +283,13 @@ def cutter_correction(job: Job) -> Correction:
     """What the cutter's measured errors are made good by."""
     knife = job.knife
     return Correction(knife.scale_x.value, knife.scale_y.value, knife.skew.value)
+
+
+def laying_of(job: Job) -> Laying:
+    """The order of films, and how far one goes on under another: less behind, where steps show."""
+    overlap = job.film.overlap.value
+    is_behind = job.film.side == "behind"
+    return Laying(min(overlap, WIDEST_BEHIND_MM) if is_behind else overlap, job.film.order)
 
 
 def doubts_of(job: Job) -> Doubts:

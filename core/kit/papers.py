@@ -7,11 +7,11 @@ import numpy as np
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding, Point
-from core.job.resolve import cutter_correction, inset_of, router_correction
+from core.job.resolve import cutter_correction, inset_of, laying_of, router_correction
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
-from core.kit.report import made_by
+from core.kit.report import laid_as, made_by
 from core.kit.true_size import paper_of
 from core.outline.region import bounds_of
 from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
@@ -205,12 +205,20 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         is_punched=not layout.stock.is_clear,
         is_behind=made.job.film.side == "behind",
         has_films=bool(made.films.films),
+        film_order=films_as_laid(made),
+        overlap_mm=laying_of(made.job).overlap_mm,
     )
     if made.job.fit.way != "sheet":
         return in_its_frame(work)
     x, y = layout.zero_at
     marks = tuple((mark.at[0] - x, mark.at[1] - y) for mark in layout.marks)
     return on_sheet_first(SheetWork(work, marks, expected_readings(made, marks)))
+
+
+def films_as_laid(made: Build) -> tuple[str, ...]:
+    """The films' names, the one that goes on first in front."""
+    films = made.films.films
+    return tuple(films[place].name for place in sorted(range(len(films)), key=lambda i: laid_as(made, i)))
 
 
 def expected_readings(made: Build, marks: tuple[Point, ...]) -> tuple[Point, ...]:

@@ -8,7 +8,7 @@ from typing import Any
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
-from core.job.resolve import cutter_correction, machine_of, router_correction
+from core.job.resolve import cutter_correction, laying_of, machine_of, router_correction
 from core.kit.kit import KitFile
 from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
@@ -98,7 +98,11 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
 
 def with_proof(report: Json, made: Build, readback: Readback, findings: Iterable[Finding]) -> Json:
     """The report with the figures of its read-back and all findings."""
-    tips = [{"at": list(one.at), "why": str(one.why), "size_mm": one.size_mm} for one in made.films.excepted]
+    tips = [
+        {"at": list(one.at), "why": str(one.why), "size_mm": one.size_mm}
+        for one in made.films.excepted
+        if one.why == "tip"  # all others are read back from the files
+    ]
     proof = proof_entry(readback)
     proof["excepted"] = [*_rounded(tips), *proof["excepted"]]
     entries = [_rounded_object(finding_entry(finding)) for finding in findings]
@@ -255,9 +259,16 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "pieces": film.pieces,
         "area_mm2": film.area(),
         "inset_mm": film.inset_mm,
+        "overlap_mm": laying_of(made.job).overlap_mm,
+        "laid": laid_as(made, index),
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
     }
+
+
+def laid_as(made: Build, index: int) -> int:
+    """Which film of all goes on first (1) and which after it: behind clear stock the upper one does."""
+    return len(made.films.films) - index if made.job.film.side == "behind" else index + 1
 
 
 def _edge(edge: EdgeDistance | None) -> Json | None:

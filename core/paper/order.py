@@ -54,7 +54,8 @@ class FrameWork:
 
     key_corner is where the key hole is seen from the front ("upper left"); is_punched: the marks are cut
     rings that are punched out, because stock or liner cannot be looked through; is_behind: films lie behind
-    the stock; spindle: "program", "knob" or "switch".
+    the stock; spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
+    first in front; where two meet, one lies overlap_mm on the other.
     """
 
     program: str
@@ -74,6 +75,8 @@ class FrameWork:
     is_behind: bool
     has_films: bool = True
     air_cut: str = ""
+    film_order: tuple[str, ...] = ()
+    overlap_mm: float = 0.0
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -171,9 +174,25 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
     )
     kept = "rings" if work.is_punched else "dots"
     yield WorkStep(f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.")
+    yield from _one_after_another(work)
     yield WorkStep(
         "Rub the tape down well from the middle out.",
         "Most vinyl is PVC: knife only, never a laser or a flame.",
+    )
+
+
+def _one_after_another(work: FrameWork) -> Iterator[WorkStep]:
+    """Films that meet: which goes on first, and that their overlap is meant."""
+    if len(work.film_order) <= 1:
+        return
+    meet = (
+        f"where two meet, one lies {work.overlap_mm:g} mm over the other on purpose, so trim nothing"
+        if work.overlap_mm > 0.0
+        else "where two meet, they lie edge to edge"
+    )
+    yield WorkStep(
+        f"Lay the films in this order, marks over marks: {', then '.join(work.film_order)}; {meet}. "
+        "Gathered on one tape, pick them up the other way round: the last one first."
     )
 
 

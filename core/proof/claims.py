@@ -103,11 +103,17 @@ class ProgramClaim:
 
 @dataclass(frozen=True)
 class FilmClaim:
-    """One film by name, its inset and the number to read in the cutter's program, mm."""
+    """One film by name, its inset and the number to read in the cutter's program, mm.
+
+    laid is its place in the order in which films are laid, 1 the first; overlap_mm how far it goes on under
+    a neighbour that is seen above it.
+    """
 
     name: str
     inset_mm: float
     sheet_box_mm: Pair
+    overlap_mm: float = 0.0
+    laid: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -157,6 +163,11 @@ class Claims:
         if self.z_zero == "stock top":
             return 0.0
         return self.stock.thickness_mm + self.stock.masking_bottom_mm
+
+    @property
+    def films_upwards(self) -> tuple["FilmClaim", ...]:
+        """The films as they are seen, the lowest first: behind clear stock the one laid last."""
+        return tuple(sorted(self.films, key=lambda film: film.laid, reverse=self.mirror_x is not None))
 
     def files_of(self, role: str, film: str = "") -> tuple[FileClaim, ...]:
         """The files with this role, and of this film where one is named."""
@@ -321,7 +332,13 @@ def _clamp(fields: _Fields) -> ClampClaim:
 
 
 def _film(fields: _Fields) -> FilmClaim:
-    return FilmClaim(fields.text("name"), fields.number("inset_mm"), fields.pair("sheet_box_mm"))
+    return FilmClaim(
+        fields.text("name"),
+        fields.number("inset_mm"),
+        fields.pair("sheet_box_mm"),
+        fields.number("overlap_mm") if "overlap_mm" in fields.values else 0.0,
+        fields.number("laid") if "laid" in fields.values else 1.0,
+    )
 
 
 def _file(fields: _Fields) -> FileClaim:

@@ -1,17 +1,23 @@
 """Film against part: every film lies inside the face, and is its patch inside it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
+from core.proof.claims import FilmClaim
 from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_along
+from core.proof.overlap import NOTHING_ABOVE, UnderFilm
 from core.proof.polygons import quarter_steps
 from core.proof.readback import EDGE_WITHIN, breach
 
 #: mm2; what is left of a patch that only just touches the face is no film that anyone could weed.
 NOTHING = 1e-4
+#: mm; a hundred times the last digit of a drawing, a hundredth of what the proof must see.
+SEAM = 1e-4
+NO_FILM = shapely.Polygon()
 
 
 def face_of(part: BaseGeometry, inset_mm: float) -> BaseGeometry:
@@ -41,9 +47,40 @@ class FilmEdge:
     outside_mm: float
 
 
-def film_edge(film: BaseGeometry, patch: BaseGeometry, face: BaseGeometry) -> FilmEdge:
-    """The film against its patch inside the face, both ways, and against the face."""
-    return FilmEdge(edge_distance(film, wanted_film(patch, face)), outside_by(film, face))
+@dataclass(frozen=True)
+class Bed:
+    """Where a film lies: the face, its patch inside it, and the films seen above it.
+
+    covers are the patches above, beyond the face too and a hair wider, so that no thread of film is left
+    along an edge that both have.
+    """
+
+    face: BaseGeometry
+    own: BaseGeometry
+    under: UnderFilm = NOTHING_ABOVE
+    covers: BaseGeometry = NO_FILM
+
+
+def beds(patches: Sequence[BaseGeometry], left: BaseGeometry, films: Sequence[FilmClaim]) -> list[Bed]:
+    """The bed of each film, the lowest film first; left is the part as it is left."""
+    faces = {film.inset_mm: face_of(left, film.inset_mm) for film in films}
+    own = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
+    made = []
+    for place, film in enumerate(films):
+        uppers = tuple(own[place + 1 :]) if film.overlap_mm > 0.0 else ()
+        covers = shapely.buffer(shapely.union_all(patches[place + 1 :]), SEAM) if uppers else NO_FILM
+        made.append(Bed(faces[film.inset_mm], own[place], UnderFilm(uppers, film.overlap_mm), covers))
+    return made
+
+
+def film_edge(film: BaseGeometry, bed: Bed) -> FilmEdge:
+    """The film against its patch inside the face, both ways, and against the face.
+
+    What of it lies under other films is left out: overlap.py judges that.
+    """
+    seen = shapely.difference(film, bed.covers) if bed.under.uppers else film
+    own = shapely.difference(bed.own, bed.covers) if bed.under.uppers else bed.own
+    return FilmEdge(edge_distance(seen, own), outside_by(film, bed.face))
 
 
 def film_findings(path: str, edge: FilmEdge) -> tuple[Finding, ...]:

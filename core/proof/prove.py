@@ -10,6 +10,7 @@ read is a stop that names the file, never a traceback.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from core.errors import UnreadableFile
@@ -20,12 +21,13 @@ from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
 from core.proof.correction import CorrectionClaim
 from core.proof.edges import EdgeDistance, edge_distance
-from core.proof.films import FilmEdge, face_of, film_edge, film_findings
+from core.proof.films import Bed, FilmEdge, beds, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
+from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
 from core.proof.programs import ProgramProof, prove_lap, prove_program, read_named
-from core.proof.readback import Readback, RuleCount, breach
+from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
 from core.proof.sizes import (
     box_findings,
     crossing_findings,
@@ -73,15 +75,24 @@ def prove(files: Files, claims: Claims) -> Readback:
     left = program.part.left if program else first.area("as-cut")
     as_cut = edge_distance(first.area("as-cut"), left)
     figures = [_prove_part_drawing(part, parts[0], (left, as_cut), claims) for part in parts]
-    for film in claims.films:
+    upwards = claims.films_upwards
+    patches = [first.area(f"patch-{film.name}") for film in upwards]
+    taken: BaseGeometry = shapely.Polygon()
+    overlaps: list[Excepted] = []
+    for film, bed in zip(upwards, beds(patches, left, upwards), strict=True):
         drawings = _read_all(
             files, claims.files_of("film-drawing", film.name), found, claims.mirror_x, claims.cutter
         )
         drawings = [of_first_copy(drawing, motions, found) for drawing in drawings]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
-        figures += _prove_film(drawings, film, first.area(f"patch-{film.name}"), left, claims)
-    return _summed_up(program, figures, found)
+        figures += _prove_film(drawings, film, bed, taken, claims)
+        if drawings and bed.under.uppers:
+            area = drawings[0].layers.area(f"film-{film.name}")
+            taken = shapely.union(taken, shapely.intersection(area, bed.under.above))
+            overlaps += overlaps_in(area, bed.own, bed.under)
+    made = _summed_up(program, figures, found)
+    return replace(made, excepted=(*overlaps, *made.excepted))
 
 
 def _read_all(
@@ -174,18 +185,33 @@ def _prove_part_drawing(
 
 
 def _prove_film(
-    drawings: list[NamedLayers], film: FilmClaim, patch: BaseGeometry, left: BaseGeometry, claims: Claims
+    drawings: list[NamedLayers], film: FilmClaim, bed: Bed, taken: BaseGeometry, claims: Claims
 ) -> list[_Figures]:
-    face = face_of(left, film.inset_mm)
+    """taken: where films below this one lie under another already."""
     layer = f"film-{film.name}"
     edges: list[tuple[Layers, FilmEdge]] = []
     figures = []
     for drawing in drawings:
         known = [edge for layers, edge in edges if layers.is_same_as(drawing.layers, layer)]
-        edge = known[0] if known else film_edge(drawing.layers.area(layer), patch, face)
+        edge = known[0] if known else film_edge(drawing.layers.area(layer), bed)
         edges.append((drawing.layers, edge))
-        figures.append(_one_film(drawing, film, edge, claims))
+        made = _one_film(drawing, film, edge, claims)
+        lies: tuple[Finding, ...] = ()
+        if bed.under.uppers and len(edges) == 1:
+            lies = overlap_findings(drawing.path, drawing.layers.area(layer), bed.own, bed.under, taken)
+        elif bed.under.uppers and not drawing.layers.is_same_as(drawings[0].layers, layer):
+            lies = _other_film(drawing, drawings[0], layer)
+        figures.append(replace(made, findings=(*made.findings, *lies)))
     return figures
+
+
+def _other_film(drawing: NamedLayers, first: NamedLayers, layer: str) -> tuple[Finding, ...]:
+    """A stop when two drawings of one film differ, also where it lies under another and is not seen."""
+    off = edge_distance(drawing.layers.area(layer), first.layers.area(layer))
+    if off.max_mm <= EDGE_WITHIN:
+        return ()
+    text = f"The film in {drawing.path} is {off.max_mm:.4f} mm off the one in {first.path}."
+    return (breach("drawings-differ", text, off.at),)
 
 
 def _one_film(drawing: NamedLayers, film: FilmClaim, edge: FilmEdge, claims: Claims) -> _Figures:

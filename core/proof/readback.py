@@ -22,6 +22,7 @@ class Why(StrEnum):
     TIP = "tip"
     ROUNDED = "rounded"
     UNREACHED = "unreached"
+    OVERLAP = "overlap"
 
 
 @dataclass(frozen=True)

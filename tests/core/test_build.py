@@ -44,6 +44,8 @@ OTHERS = {
     "part.hanger": "auto",
     "part.hanger_hole": "3 mm",
     "film.inset": "1.5 mm",
+    "film.overlap": "0 mm",
+    "film.order": "teal; burlywood",
     "film.side": "behind",
     "film.match": "outline",
     "film.pairs": "60,60 = 70,60; 240,60 = 250,60; 150,240 = 160,240",

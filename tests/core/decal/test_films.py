@@ -133,7 +133,8 @@ def test_the_inset_belongs_to_the_parts_edge_and_openings_and_not_to_the_edge_be
     left = intersection(part, (rectangle(30, 40),))
     right = (rectangle(30, 40, 30),)
     made = make_films((FilmSource("a", "#000000", left), FilmSource("b", "#ffffff", right)), part, 0.8)
-    a, b = made.films
+    b, a = made.films
+    assert (a.name, b.name) == ("a", "b")
     assert a.area() == pytest.approx(29.2 * 38.4 - np.pi * 5.8**2, abs=1e-4)
     assert b.area() == pytest.approx(29.2 * 38.4, abs=1e-6)
     assert (a.pieces, b.pieces) == (1, 1)
@@ -166,7 +167,9 @@ def test_many_small_pieces_are_told_a_dozen_at_a_time():
 
 def test_work_that_is_no_longer_wanted_is_given_up():
     with pytest.raises(Cancelled):
-        make_films((FilmSource("a", "#000000", (disc(5.0),)),), (disc(10.0),), 0.8, CancelToken(lambda: True))
+        make_films(
+            (FilmSource("a", "#000000", (disc(5.0),)),), (disc(10.0),), 0.8, token=CancelToken(lambda: True)
+        )
 
 
 DUMBBELL = polygon(

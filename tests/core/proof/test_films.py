@@ -3,7 +3,7 @@ import pytest
 import shapely
 
 from core.findings import Level
-from core.proof.films import face_of, film_edge, film_findings, outside_by, wanted_film
+from core.proof.films import Bed, face_of, film_edge, film_findings, outside_by, wanted_film
 
 PART = shapely.box(0, 0, 40, 20)
 FACE = face_of(PART, 1.0)
@@ -11,7 +11,7 @@ LEFT = shapely.box(-5, -5, 15, 25)
 
 
 def codes(film, patch=LEFT, face=FACE):
-    found = film_findings("sky.svg", film_edge(film, patch, face))
+    found = film_findings("sky.svg", film_edge(film, Bed(face, wanted_film(patch, face))))
     assert all(finding.level is Level.STOP and "sky.svg" in finding.text for finding in found)
     return {finding.code for finding in found}
 

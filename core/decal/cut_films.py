@@ -1,0 +1,122 @@
+"""Patches cut to the face, and lower films led on under upper ones, in one go.
+
+1. The edges of all patches, of the face and of the hidden edges (reach_under.py) are cut where they meet
+   (noding.py), once for all films, so that neighbours have the same pieces.
+2. On the flattened pieces shapely finds each film: its patch inside the face, and of the upper films'
+   what the hidden edge bounds. An extension takes nothing that a lower film's has taken, so that no place
+   is covered by more than two films.
+3. The rings are told again as lines and arcs (knit.py).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from core.decal.film import Excepted
+from core.decal.reach_under import FLATNESS_MM, reach_under
+from core.outline.boolean import solid
+from core.outline.curve import joined
+from core.outline.knit import knitted
+from core.outline.loop import Loop
+from core.outline.noding import noded
+from core.outline.polygon import to_polygon, without_crossings
+from core.outline.region import Region, Regions
+from core.outline.weave import Cloth
+
+#: mm of edge that two films must share for the lower one to go on under the upper one there.
+LEAST_EDGE_MM = 0.3
+
+Polygon = shapely.Geometry
+
+
+@dataclass(frozen=True, eq=False)
+class CutFilm:
+    """regions of one film, and the places where it lies under another."""
+
+    regions: Regions
+    overlaps: tuple[Excepted, ...]
+
+
+def cut_films(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> tuple[CutFilm, ...]:
+    """Each patch inside the face, the lowest first, and overlap_mm (>= 0) of it under those above."""
+    if not face or not any(patches):
+        return tuple(CutFilm((), ()) for _ in patches)
+    hidden = [_as_regions(one) for one in _hidden(patches, face, overlap_mm)]
+    every = [*patches, face, *hidden]
+    sources = joined([loop.segments() for regions in every for region in regions for loop in region.loops()])
+    cloth = Cloth.of(sources, noded(sources))
+    flats = _flats(every, cloth)
+    count = len(patches)
+    own = [shapely.intersection(flat, flats[count]) for flat in flats[:count]]
+    under = _extensions(own, flats[count + 1 :])
+    return tuple(_one(film, ends, cloth) for film, ends in zip(own, under, strict=True))
+
+
+def _hidden(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> list[Polygon]:
+    if overlap_mm <= 0.0:
+        return [shapely.Polygon()] * len(patches)
+    bound = _polygon(face)
+    films = [shapely.intersection(_polygon(patch), bound) for patch in patches]
+    return [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
+
+
+def _polygon(regions: Regions) -> Polygon:
+    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+
+
+def _as_regions(area: Polygon) -> Regions:
+    """The polygons as Regions of straight lines."""
+    parts = [part for part in shapely.get_parts(area) if shapely.area(part) > 0.0]
+    return tuple(_as_region(part) for part in shapely.orient_polygons(parts))
+
+
+def _as_region(part: shapely.Polygon) -> Region:
+    loops = [_as_loop(shapely.get_coordinates(ring)[:-1]) for ring in (part.exterior, *part.interiors)]
+    return Region(loops[0], tuple(loops[1:]))
+
+
+def _as_loop(corners: np.ndarray) -> Loop:
+    return Loop(corners, np.zeros(len(corners)))
+
+
+def _flats(every: Sequence[Regions], cloth: Cloth) -> list[Polygon]:
+    flats, first = [], 0
+    for regions in every:
+        flats.append(solid(regions, cloth, first) if regions else shapely.Polygon())
+        first += sum(len(loop.bulges) for region in regions for loop in region.loops())
+    return flats
+
+
+def _extensions(own: Sequence[Polygon], hidden: Sequence[Polygon]) -> list[list[Polygon]]:
+    """Of each film, the pieces by which it goes on under those above."""
+    taken: Polygon = shapely.Polygon()
+    found: list[list[Polygon]] = []
+    for place, film in enumerate(own):
+        if shapely.is_empty(hidden[place]):
+            found.append([])
+            continue
+        above = shapely.union_all(own[place + 1 :])
+        free = shapely.difference(shapely.intersection(hidden[place], above), taken)
+        pieces = [piece for piece in shapely.get_parts(free) if _shared_mm(piece, film) >= LEAST_EDGE_MM]
+        taken = shapely.union_all([taken, *pieces])
+        found.append(pieces)
+    return found
+
+
+def _shared_mm(piece: Polygon, film: Polygon) -> float:
+    """How many mm of edge an extension has in common with its film."""
+    if not shapely.area(piece) > 0.0:  # an overlay may leave points and lines beside areas
+        return 0.0
+    return float(shapely.length(shapely.intersection(shapely.boundary(piece), shapely.boundary(film))))
+
+
+def _one(film: Polygon, under: Sequence[Polygon], cloth: Cloth) -> CutFilm:
+    overlaps = tuple(_told(piece, film) for piece in under)
+    return CutFilm(knitted(shapely.union_all([film, *under]), cloth), overlaps)
+
+
+def _told(piece: Polygon, film: Polygon) -> Excepted:
+    at = shapely.point_on_surface(piece)
+    return Excepted((float(at.x), float(at.y)), "overlap", _shared_mm(piece, film))

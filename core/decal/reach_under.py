@@ -1,0 +1,90 @@
+"""How far a lower film reaches under its neighbours: films shrink, and a butt joint opens to a light line.
+
+Trapping as in sign making (overlap always; dark over light is nicer). For a lower film L and an upper one U:
+
+1. under wide places of U, L reaches t;
+2. under narrower ones, half of U's local width less 0.2 mm, so that two extensions never meet;
+3. under a line of U thinner than 1.5 mm, L runs straight through.
+
+Local width is that of the largest disc inside U, by openings with discs (Serra 1982). All this is found on
+polygons, since the edge that follows from it lies under another film; where it meets an edge that is
+seen, that edge is cut exactly (cut_films.py).
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+import shapely
+
+#: mm; under a line thinner than this the lower film runs straight through.
+THIN_MM = 1.5
+#: mm that an extension stays short of the middle of what it lies under.
+SHORT_OF_MIDDLE_MM = 0.2
+#: mm between the widths at which the local width is asked for.
+WIDTH_STEP_MM = 0.2
+#: mm; places of U narrower than this beside a wider one are the crumbs that an opening leaves in corners.
+CRUMB_MM = 0.15
+#: mm by which an extension overshoots an edge at which it is cut exactly later on.
+OVERSHOOT_MM = 0.05
+#: mm that polygons stray from arcs, and that the hidden edge may stray from its place.
+FLATNESS_MM, HIDDEN_MM = 0.01, 0.02
+#: mm; spikes and slots of the hidden edge narrower than twice this are smoothed away.
+SMOOTH_MM = 0.1
+#: mm; the hidden edge is drawn on this far beyond what it lies under; a rounded end is cut off.
+BEYOND_MM = 0.3
+#: Chords in a quarter circle: within 0.01 mm at a radius of 1 mm.
+CHORDS = 6
+#: mm2; an opening left under an upper film that is smaller than this would not weed, so it is filled.
+LEAST_OPENING_MM2 = 3.0
+
+Polygon = shapely.Geometry
+
+
+def reach_under(lower: Polygon, uppers: Sequence[Polygon], overlap_mm: float) -> Polygon:
+    """Where the lower film may go on under the upper ones, mm; beyond those it says nothing."""
+    near = [upper for upper in uppers if shapely.dwithin(lower, upper, FLATNESS_MM)]
+    if not near or overlap_mm <= 0.0:
+        return shapely.Polygon()
+    reach = shapely.union_all([_under(lower, upper, overlap_mm) for upper in near])
+    # What is far from every upper film is no matter, and would only be long edges to be cut.
+    along = shapely.intersection(shapely.union(reach, lower), _grown(shapely.union_all(near), BEYOND_MM))
+    smooth = _opened(_closed(along, SMOOTH_MM), SMOOTH_MM)
+    return shapely.simplify(_without_small_openings(smooth), HIDDEN_MM)
+
+
+def _without_small_openings(area: Polygon) -> Polygon:
+    rings = [shapely.Polygon(ring) for part in shapely.get_parts(area) for ring in part.interiors]
+    small = [ring for ring in rings if shapely.area(ring) < LEAST_OPENING_MM2]
+    return shapely.union_all([area, *small]) if small else area
+
+
+def _under(lower: Polygon, upper: Polygon, overlap_mm: float) -> Polygon:
+    narrow = min(overlap_mm, THIN_MM / 2.0 - SHORT_OF_MIDDLE_MM)
+    reach = [_grown(lower, narrow)]
+    for reach_mm in reaches(overlap_mm)[1:]:
+        wide = _opened(upper, reach_mm + SHORT_OF_MIDDLE_MM)
+        reach.append(shapely.intersection(_grown(lower, reach_mm), _grown(wide, OVERSHOOT_MM)))
+    thin = _opened(shapely.difference(upper, _opened(upper, THIN_MM / 2.0)), CRUMB_MM)
+    if not shapely.is_empty(thin):
+        reach.append(shapely.intersection(_grown(lower, THIN_MM), _grown(thin, OVERSHOOT_MM)))
+    return shapely.union_all(reach)
+
+
+def reaches(overlap_mm: float) -> list[float]:
+    """mm: what is asked for under widths from 1.5 mm up, growing to the whole overlap."""
+    least = min(overlap_mm, THIN_MM / 2.0 - SHORT_OF_MIDDLE_MM)
+    between = np.arange(least, overlap_mm, WIDTH_STEP_MM / 2.0).tolist()
+    return [least, *(after for _, after in pairwise([*between, overlap_mm]))]
+
+
+def _grown(area: Polygon, distance_mm: float) -> Polygon:
+    return shapely.buffer(area, distance_mm, quad_segs=CHORDS)
+
+
+def _opened(area: Polygon, radius_mm: float) -> Polygon:
+    return _grown(_grown(area, -radius_mm), radius_mm)
+
+
+def _closed(area: Polygon, radius_mm: float) -> Polygon:
+    return _grown(_grown(area, radius_mm), -radius_mm)
