@@ -13,9 +13,10 @@ from numpy.typing import NDArray
 
 from core.outline.chain import Chain
 from core.outline.segments import Floats, Segments
-from core.trace.bands import BANDS
+from core.trace.bands import Bands
 from core.trace.faces import Ints
 from core.trace.feet import joined
+from core.trace.hue import thinned, with_lightness_of
 
 #: px; arcs are flattened this finely: coverage is then off by less than 1/1000, less than 8 bits can say.
 FLATNESS = 5e-4
@@ -85,13 +86,14 @@ def cut_off(told: NDArray[np.float32], grain: float) -> NDArray[np.float32]:
     return changed.astype(np.float32)
 
 
-def hue_softened(told: NDArray[np.float32], hue_blur: float) -> NDArray[np.float32]:
-    """The same lightness, hue blurred by hue_blur px, and what is then past black or white cut off."""
-    if hue_blur <= LEAST_BLUR:
+def hue_softened(told: NDArray[np.float32], bands: Bands) -> NDArray[np.float32]:
+    """The same lightness, hue as coarse or soft as the picture's, cut off at black and white."""
+    if bands.pairs:
+        return thinned(told, bands.pairs)
+    if bands.hue_blur <= LEAST_BLUR:
         return told
-    soft = cv2.GaussianBlur(told, (0, 0), hue_blur, borderType=cv2.BORDER_REPLICATE)
-    lightness = BANDS[0].astype(np.float32)
-    return np.asarray(np.clip(soft + ((told - soft) @ lightness)[..., None], 0.0, 1.0), dtype=np.float32)
+    soft = cv2.GaussianBlur(told, (0, 0), bands.hue_blur, borderType=cv2.BORDER_REPLICATE)
+    return with_lightness_of(told, np.asarray(soft, dtype=np.float32))
 
 
 def _blurred(band: NDArray[np.float32], blur: float) -> NDArray[np.float32]:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.outline.segments import Floats
+from core.trace.bands import looks_small
 from core.trace.edges import Edges
 from core.trace.ends import blunted
 from core.trace.feet import feet
@@ -49,7 +50,8 @@ def runs_of(edges: Edges, samples: Samples, least: Floats, trim: int) -> tuple[R
     """The pieces of every chain; no chain's noise is taken for less than least (c,) px."""
     is_ring = edges.strips.is_ring
     long, short = (scatter_of(samples.places, samples.rows, is_ring, width) for width in (LONG, SHORT))
-    noise = np.clip(np.maximum(sigmas(long, short), least), edges.least_sigma, MOST_NOISE)
+    found = sigmas(long, short) * looks_small(edges.bands, edges.frame, edges.strips)
+    noise = np.clip(np.maximum(found, least), edges.least_sigma, MOST_NOISE)
     return blunted(runs_in_pieces(edges.chains, edges.corners, samples, noise, trim), edges.blur)
 
 
@@ -68,7 +70,7 @@ def guess_from(edges: Edges, runs: tuple[Run, ...], traced: Traced) -> Guess:
         frame.labels.shape,
         edges.blur,
     )
-    told = hue_softened(told, edges.bands.hue_blur)
+    told = hue_softened(told, edges.bands)
     told = cut_off(told, grain_of(frame.pixels, told))
     read = shares(edges.strips, told)
     return Guess(runs, traced, read, _noise(edges, read), told)

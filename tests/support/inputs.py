@@ -179,4 +179,5 @@ OF_FOUR: dict[str, Row] = {
     "four, blur 1": spoilt(SOFT, d.blurred(1.0), d.FOUR),
     "four, noise 5": spoilt(SOFT, d.noisy(5), d.FOUR),
     "four, jpeg 60": spoilt(SLANT, d.jpeg(60), d.FOUR),
+    "four, jpeg 30": spoilt(CRUSHED, d.jpeg(30), d.FOUR),
 }
