@@ -27,6 +27,8 @@ from core.outline.weave import Cloth
 
 #: mm of edge that two films must share for the lower one to go on under the upper one there.
 LEAST_EDGE_MM = 0.3
+#: mm round an extension in which the edge of its film is looked at.
+NEAR_MM = 1.0
 
 Polygon = shapely.Geometry
 
@@ -99,24 +101,28 @@ def _extensions(own: Sequence[Polygon], hidden: Sequence[Polygon]) -> list[list[
             continue
         above = shapely.union_all(own[place + 1 :])
         free = shapely.difference(shapely.intersection(hidden[place], above), taken)
-        pieces = [piece for piece in shapely.get_parts(free) if _shared_mm(piece, film) >= LEAST_EDGE_MM]
+        edge = shapely.boundary(film)
+        pieces = [piece for piece in shapely.get_parts(free) if _shared_mm(piece, edge) >= LEAST_EDGE_MM]
         taken = shapely.union_all([taken, *pieces])
         found.append(pieces)
     return found
 
 
-def _shared_mm(piece: Polygon, film: Polygon) -> float:
-    """How many mm of edge an extension has in common with its film."""
+def _shared_mm(piece: Polygon, edge: Polygon) -> float:
+    """How many mm of its film's edge an extension has in common with it, looked for near it alone."""
     if not shapely.area(piece) > 0.0:  # an overlay may leave points and lines beside areas
         return 0.0
-    return float(shapely.length(shapely.intersection(shapely.boundary(piece), shapely.boundary(film))))
+    x_min, y_min, x_max, y_max = shapely.bounds(piece).tolist()
+    near = shapely.clip_by_rect(edge, x_min - NEAR_MM, y_min - NEAR_MM, x_max + NEAR_MM, y_max + NEAR_MM)
+    return float(shapely.length(shapely.intersection(shapely.boundary(piece), near)))
 
 
 def _one(film: Polygon, under: Sequence[Polygon], cloth: Cloth) -> CutFilm:
-    overlaps = tuple(_told(piece, film) for piece in under)
+    edge = shapely.boundary(film)
+    overlaps = tuple(_told(piece, edge) for piece in under)
     return CutFilm(knitted(shapely.union_all([film, *under]), cloth), overlaps)
 
 
-def _told(piece: Polygon, film: Polygon) -> Excepted:
+def _told(piece: Polygon, edge: Polygon) -> Excepted:
     at = shapely.point_on_surface(piece)
-    return Excepted((float(at.x), float(at.y)), "overlap", _shared_mm(piece, film))
+    return Excepted((float(at.x), float(at.y)), "overlap", _shared_mm(piece, edge))
