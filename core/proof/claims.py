@@ -39,10 +39,11 @@ class FoundClaim:
 
 @dataclass(frozen=True)
 class TabClaim:
-    """A tab: the middle on the part's wall, neck at the stock's bottom, height at its crest, mm."""
+    """A tab: its stub on the part's wall, middle and length; neck at the stock's bottom; height; mm."""
 
     at: Pair
     neck_mm: float
+    wall_mm: float
     height_mm: float
 
 
@@ -308,7 +309,7 @@ def _program(fields: _Fields) -> ProgramClaim:
         safe_z_mm=fields.number("safe_z_mm"),
         bottom_z_mm=fields.number("bottom_z_mm"),
         tabs=tuple(
-            TabClaim(tab.pair("at"), tab.number("neck_mm"), tab.number("height_mm"))
+            TabClaim(tab.pair("at"), tab.number("neck_mm"), tab.number("wall_mm"), tab.number("height_mm"))
             for tab in fields.each("tabs")
         ),
         feed_mm_min=fields.number("feed_mm_min"),

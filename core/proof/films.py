@@ -10,13 +10,15 @@ from core.findings import Finding
 from core.proof.claims import FilmClaim
 from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_along
 from core.proof.overlap import NOTHING_ABOVE, UnderFilm
-from core.proof.polygons import quarter_steps
+from core.proof.polygons import FLATNESS, quarter_steps
 from core.proof.readback import EDGE_WITHIN, breach
 
 #: mm2; what is left of a patch that only just touches the face is no film that anyone could weed.
 NOTHING = 1e-4
-#: mm; a hundred times the last digit of a drawing, a hundredth of what the proof must see.
-SEAM = 1e-4
+#: mm; an edge that two films have in common is told once from each side, each flattened as it begins and ends
+#: there, so that the two lines may lie this far from each other. A thread of film narrower than twice that is
+#: nothing that is seen, and a tenth of what the proof must see.
+SEAM = 2.0 * FLATNESS
 NO_FILM = shapely.Polygon()
 
 

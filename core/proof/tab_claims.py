@@ -6,10 +6,13 @@ from math import hypot
 from core.findings import Finding
 from core.proof.claims import Claims, TabClaim
 from core.proof.readback import TAB_WITHIN, breach
-from core.proof.tabs_left import TabLeft
+from core.proof.tabs_left import TabLeft, Wall
 
 #: mm between the claimed middle of a tab on the wall and the measured one: they are one tab.
 SAME_TAB = 0.2
+#: mm by which a stub's length on the wall may differ: its tips run out to nothing between the wall and the
+#: round of the bit, so that where it ends is known less well than its neck.
+WALL_WITHIN = 0.1
 
 
 def tab_findings(path: str, found: Sequence[TabLeft], claims: Claims) -> tuple[Finding, ...]:
@@ -24,19 +27,21 @@ def tab_findings(path: str, found: Sequence[TabLeft], claims: Claims) -> tuple[F
 
 
 def _tab_finding(path: str, tab: TabClaim, found: Sequence[TabLeft], claims: Claims) -> Finding | None:
-    near = [one for one in found if _away(tab, one, claims) <= SAME_TAB]
+    near = [(one, wall) for one in found for wall in one.walls if _away(tab, wall, claims) <= SAME_TAB]
     if not near:
         return breach("tab-missing", f"{path} leaves no tab where one is claimed.", tab.at)
-    off = max(abs(near[0].neck_mm - tab.neck_mm), abs(near[0].height_mm - tab.height_mm))
-    if off <= TAB_WITHIN:
+    one, wall = near[0]
+    off = max(abs(one.neck_mm - tab.neck_mm), abs(one.height_mm - tab.height_mm))
+    if off <= TAB_WITHIN and abs(wall.length_mm - tab.wall_mm) <= WALL_WITHIN:
         return None
     text = (
-        f"{path} leaves a tab with a neck of {near[0].neck_mm:.3f} mm, {near[0].height_mm:.3f} mm high; "
-        f"claimed are {tab.neck_mm:.3f} and {tab.height_mm:.3f} mm."
+        f"{path} leaves a tab with a neck of {one.neck_mm:.3f} mm, {wall.length_mm:.3f} mm long on the wall "
+        f"and {one.height_mm:.3f} mm high; claimed are {tab.neck_mm:.3f}, {tab.wall_mm:.3f} and "
+        f"{tab.height_mm:.3f} mm."
     )
     return breach("tab-differs", text, tab.at)
 
 
-def _away(tab: TabClaim, one: TabLeft, claims: Claims) -> float:
+def _away(tab: TabClaim, wall: Wall, claims: Claims) -> float:
     x, y = tab.at[0] - claims.zero_at[0], tab.at[1] - claims.zero_at[1]
-    return min((hypot(wall.at[0] - x, wall.at[1] - y) for wall in one.walls), default=float("inf"))
+    return hypot(wall.at[0] - x, wall.at[1] - y)

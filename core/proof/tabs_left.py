@@ -47,7 +47,7 @@ class Wall:
 
 @dataclass(frozen=True)
 class TabLeft:
-    """neck_mm at the stock's bottom, height_mm above it at the neck, the walls, and the neck's middle."""
+    """neck_mm at the stock's bottom, height_mm above it in the middle, the walls, and that middle."""
 
     neck_mm: float
     height_mm: float
@@ -85,11 +85,20 @@ def _tab(
     if len(walls) < 2 or len(ends) < 2:
         return None
     neck = shapely.shortest_line(ends[0], ends[1])
-    middle = neck.interpolate(0.5, normalized=True)
-    height = lowest_over(program, bit_mm, (middle.x, middle.y)) - bottom_z
     blunted = 4.0 * float(np.sqrt(bit_mm / 2.0 * SLIVER))
     sides = tuple(_wall(wall, blunted) for wall in walls)
-    return TabLeft(neck.length, height, sides, (middle.x, middle.y))
+    middle = _middle(neck, bridge, sides)
+    height = lowest_over(program, bit_mm, middle) - bottom_z
+    return TabLeft(neck.length, height, sides, middle)
+
+
+def _middle(neck: BaseGeometry, bridge: BaseGeometry, walls: tuple[Wall, ...]) -> Point:
+    """The neck's middle; round a bend so tight that the neck leaves the tab, the middle between the walls."""
+    middle = neck.interpolate(0.5, normalized=True)
+    if shapely.contains_properly(bridge, middle):
+        return middle.x, middle.y
+    one, other = sorted(walls, key=lambda wall: -wall.length_mm)[:2]
+    return (one.at[0] + other.at[0]) / 2.0, (one.at[1] + other.at[1]) / 2.0
 
 
 def _wall_line(bridge: BaseGeometry, piece: BaseGeometry) -> BaseGeometry:

@@ -2,7 +2,7 @@
 
 A bit of diameter D that runs lifted for a length w leaves w - D of stock between the places where it goes
 down (common practice). So the neck asked for, measured at the stock's bottom, is what w is made from; the
-stub on the part's wall is the whole of w, on a curve w R / (R + r).
+stub on the part's wall is the whole of w, on a curve w R / (R + r) (stub.py).
 """
 
 from dataclasses import dataclass
@@ -13,6 +13,7 @@ from core.findings import Point
 from core.outline.segments import Floats
 from core.router.depths import Depths, higher
 from core.router.setup import Setup
+from core.router.stub import stub_beside
 from core.router.unrolled import Unrolled
 
 #: mm by which the passes lift longer at each end than the last lap, which then gives the neck its size.
@@ -110,8 +111,6 @@ def tabs_left(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> tup
     rule, radius = setup.tab_rule, setup.bit.radius_mm
     middles = np.array([path.nearest(place.on) for place in places])
     halves = half_lift_mm(path, middles, rule.neck_mm + setup.bit.diameter_mm)
-    walls = 2.0 * halves * np.maximum(1.0 - path.at(middles).curvatures * radius, 0.0)
-    return tuple(
-        Tab(place.at, rule.neck_mm, float(wall), rule.height_mm)
-        for place, wall in zip(places, walls, strict=True)
-    )
+    runs = zip((middles - halves).tolist(), (middles + halves).tolist(), strict=True)
+    stubs = (stub_beside(path, first, last, radius) for first, last in runs)
+    return tuple(Tab(stub.at, rule.neck_mm, stub.length_mm, rule.height_mm) for stub in stubs)

@@ -35,7 +35,7 @@ def report(**changes):
             "bit_mm": 2.0,
             "safe_z_mm": 5.0,
             "bottom_z_mm": -3.3,
-            "tabs": [{"at": [30.0, 10.0], "neck_mm": 3.0, "height_mm": 0.8}],
+            "tabs": [{"at": [30.0, 10.0], "neck_mm": 3.0, "wall_mm": 5.0, "height_mm": 0.8}],
             "feed_mm_min": 400.0,
             "plunge_mm_min": 100.0,
             "spindle_rpm": 10000.0,

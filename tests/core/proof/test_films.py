@@ -3,7 +3,8 @@ import pytest
 import shapely
 
 from core.findings import Level
-from core.proof.films import Bed, face_of, film_edge, film_findings, outside_by, wanted_film
+from core.proof.claims import FilmClaim
+from core.proof.films import Bed, beds, face_of, film_edge, film_findings, outside_by, wanted_film
 
 PART = shapely.box(0, 0, 40, 20)
 FACE = face_of(PART, 1.0)
@@ -54,3 +55,13 @@ def test_how_far_a_film_comes_out_of_the_face_is_measured():
     assert outside_by(shapely.box(0.7, 1, 15, 19), FACE) == pytest.approx(0.3)
     assert outside_by(shapely.box(1, 1, 15, 19), FACE) == pytest.approx(0.0, abs=1e-9)
     assert outside_by(shapely.box(2, 2, 15, 18), FACE) == 0.0
+
+
+@pytest.mark.parametrize(("beyond_mm", "said"), [(0.0, False), (8e-4, False), (0.02, True)])
+def test_a_thread_that_two_flattened_edges_leave_is_no_film_and_more_than_that_is(beyond_mm, said):
+    """A lower film that runs straight through under a thin upper one, to the upper one's far edge."""
+    patches = [shapely.box(0, 0, 10, 19), shapely.box(10, 0, 11.2, 19)]
+    claims = [FilmClaim("low", 0.0, (30.0, 30.0), 0.6, 1.0), FilmClaim("line", 0.0, (30.0, 30.0), 0.6, 2.0)]
+    low = beds(patches, PART, claims)[0]
+    film = shapely.box(0, 0, 11.2 + beyond_mm, 19)
+    assert bool(film_findings("low.svg", film_edge(film, low))) is said

@@ -59,7 +59,7 @@ def test_everything_is_turned_to_the_frame_before_it_is_compared():
         "marks": [{"at": list(at), "diameter_mm": 3.5, "film_diameter_mm": 3.0} for at in away],
         "stock__width_mm": 67.0,
         "stock__depth_mm": 43.0,
-        "program__tabs": [{"at": [37.0, 13.0], "neck_mm": 3.0, "height_mm": 0.8}],
+        "program__tabs": [{"at": [37.0, 13.0], "neck_mm": 3.0, "wall_mm": 5.0, "height_mm": 0.8}],
     }
     shifted = shapely.affinity.translate(OUTLINE, 7.0, 3.0)
     proof = prove_program(read(*GOOD), "part.nc", claims(**moved), shifted)

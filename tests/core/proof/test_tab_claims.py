@@ -6,10 +6,10 @@ from core.proof.tabs_left import TabLeft, Wall
 from tests.core.proof.claimed import claims
 
 
-def tab(at=(30.0, 10.0), neck=3.0, height=0.8):
+def tab(at=(30.0, 10.0), neck=3.0, height=0.8, wall=5.0):
     """A tab between a part above and a frame below it."""
     x, y = at
-    return TabLeft(neck, height, (Wall(at, neck + 2.0), Wall((x, y - 2.0), neck + 2.0)), (x, y - 1.0))
+    return TabLeft(neck, height, (Wall(at, wall), Wall((x, y - 2.0), neck + 2.0)), (x, y - 1.0))
 
 
 def codes(found, **changes):
@@ -20,7 +20,7 @@ def codes(found, **changes):
 
 def test_a_tab_as_claimed_is_nothing_to_tell():
     assert codes([tab()]) == []
-    assert codes([tab((30.15, 10.0), 3.019, 0.781)]) == []
+    assert codes([tab((30.15, 10.0), 3.019, 0.781, 5.09)]) == []
 
 
 def test_claims_are_in_the_frame_and_the_program_counts_from_its_zero():
@@ -36,6 +36,8 @@ def test_claims_are_in_the_frame_and_the_program_counts_from_its_zero():
         ([tab(neck=2.97)], ["tab-differs"]),
         ([tab(neck=3.03)], ["tab-differs"]),
         ([tab(height=0.77)], ["tab-differs"]),
+        ([tab(wall=4.88)], ["tab-differs"]),
+        ([tab(wall=5.12)], ["tab-differs"]),
         ([tab(), tab((40.0, 10.0))], ["tab-count"]),
     ],
 )
