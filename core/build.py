@@ -21,6 +21,7 @@ from core.job.job import Job, Source
 from core.job.resolve import (
     PicturePlace,
     bit_of,
+    board_of,
     corner_edits,
     cutting_of,
     doubts_of,
@@ -53,10 +54,12 @@ from core.picture.picture import Picture
 from core.picture.square import Squared
 from core.regular.regular import Regular, regular
 from core.regular.told import told
-from core.router.good_for import GoodFor, good_for, uneven_findings
+from core.router.board import board_findings
+from core.router.good_for import good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
+from core.router.skin import skin_findings
 from core.second.second import Second
 from core.second_stages import Laid, findings_on_shape, laid
 from core.sheet.fit_error import FitForecast, forecast, forecast_findings
@@ -317,10 +320,16 @@ def _of_sheet(made: Build) -> tuple[Finding, ...]:
     holding = holding_findings(material, has_films=bool(made.films.films))
     places = tuple(place.value for place in made.job.stock.thickness)
     measured = measuring_findings(material, stock.thickness_mm, len(places))
-    return (*holding, *measured, *uneven_findings(_window(made), places))
+    return (*holding, *measured, *_of_board(made, places))
 
 
-def _window(made: Build) -> GoodFor:
-    job = made.job
+def _of_board(made: Build, places: tuple[float, ...]) -> tuple[Finding, ...]:
+    """What the board allows, and how far the sheet may differ from what was measured."""
+    job, board = made.job, board_of(made.job)
     setup = Setup(made.layout, bit_of(job), cutting_of(job), tab_rule(job, made.place), machine_of(job))
-    return good_for(setup, is_zeroed_on_board=job.stock.z_zero == "board")
+    is_on_board = job.stock.z_zero == "board"
+    return (
+        *board_findings(setup, board),
+        *skin_findings(setup, board, is_zeroed_on_board=is_on_board),
+        *uneven_findings(good_for(setup, board, is_zeroed_on_board=is_on_board), places),
+    )

@@ -85,11 +85,12 @@ class DepthStrip(QWidget):
 def words_of(shown: "Shown") -> tuple[str, ...]:
     """Time, length of cut, passes and tabs."""
     minutes, seconds = divmod(round(shown.seconds), 60)
-    tabs = len(shown.path.tabs)
+    tabs, skin = len(shown.path.tabs), shown.setup.tab_rule.skin_mm
+    held = f"skin of {skin:g} mm" if skin else f"{tabs} tab{'' if tabs == 1 else 's'}"
     return (
         f"{minutes} min {seconds:02d} s of cutting",
         f"{shown.path.cut_length_mm / 1000.0:.2f} m in {shown.path.passes} passes",
-        f"{tabs} tab{'' if tabs == 1 else 's'} · skim {shown.setup.cutting.skim_mm:g} mm",
+        f"{held} · skim {shown.setup.cutting.skim_mm:g} mm",
     )
 
 

@@ -26,6 +26,7 @@ _PAPER, _SHEET_CORNERS = Remedy("sheet's size", "picture.paper"), Remedy("corner
 _INSET = Remedy("inset", "film.inset")
 _SMALLEST = Remedy("smallest patch", "shape.smallest")
 _NECK = Remedy("tab neck", "part.tab_neck")
+_HOLD = Remedy("what holds it", "part.hold")
 _PAIRS = Remedy("pairs of points", "film.pairs")
 _PIECES = Remedy("pieces", "shape.pieces")
 _TOUCHES, _CORNERS = Remedy("touch-ups", "picture.touches"), Remedy("single corners", "shape.corners")
@@ -76,6 +77,12 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "tab-on-bend": (_NECK,),
     "tab-too-high": (Remedy("tab height", "part.tab_height"),),
     "tab-without-footing": (_NECK,),
+    "skin-needs-board-zero": (Remedy("Z zero", "stock.z_zero"), _HOLD),
+    "skin-too-thin": (Remedy("skin", "part.skin"), _HOLD),
+    "skin-too-thick": (Remedy("skin", "part.skin"),),
+    "skin-thick": (Remedy("skin", "part.skin"),),
+    "skim-too-deep": (Remedy("skim", "cutting.skim"), Remedy("board", "stock.board")),
+    "skim-shallow": (Remedy("skim", "cutting.skim"), Remedy("board's error", "stock.board_error")),
     "stock-too-small": _STOCK,
     "no-fourth-mark": _STOCK,
     "no-mark-pattern": _STOCK,

@@ -73,6 +73,8 @@ def _side(job: Job, key: str) -> str:
 
 
 def _tabs(job: Job, shown: "Shown | None") -> str:
+    if job.part.hold == "skin":
+        return f"a skin of {_value(job, 'part.skin')}"
     count = len(shown.path.tabs) if shown is not None else job.part.tab_count
     return f"{count} tab{'' if count == 1 else 's'}"
 

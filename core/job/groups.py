@@ -168,6 +168,18 @@ class ShapeChoices:
 class PartChoices:
     """What holds the part while it is cut."""
 
+    hold: str = declared(
+        Word(("tabs", "skin")),
+        "tabs",
+        Stage.PATH,
+        "tabs hold the part, or a skin under every slot, which is cut by hand and asks for Z on the board",
+    )
+    skin: Measure = declared(
+        _length("0.1 mm", "3 mm"),
+        "0.5 mm",
+        Stage.PATH,
+        "how thick the skin is that the last pass leaves above the board",
+    )
     tabs: tuple[Point, ...] | Auto = declared(
         Several(PicturePoint(), items="points"),
         "auto",
@@ -345,6 +357,18 @@ class StockChoices:
         "0 mm",
         Stage.PAPERS,
         "how thick what lies under the bit is when Z is touched off: 0 nothing, 0.1 copy paper, or a plate",
+    )
+    board: Measure = declared(
+        _length("1 mm", "50 mm"),
+        "6 mm",
+        Stage.PROGRAM,
+        "how thick the spoil board is; at most half is cut into",
+    )
+    board_error: Measure = declared(
+        _length("0 mm", "2 mm"),
+        "0.1 mm",
+        Stage.PROGRAM,
+        "how far the spoil board is from level under the part; a skimmed one is better",
     )
     copies: int = declared(
         Count(1, 200), "1", Stage.SHEET, "how many pieces are cut on one sheet, with one set of marks"

@@ -22,6 +22,7 @@ from core.picture.plane import AS_IT_IS, Plane
 from core.picture.square import Squared, SquareWish
 from core.regular.rule import Rule
 from core.router.bit import Bit
+from core.router.board import Board
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.machine import Machine
 from core.router.starting_values import starting_values
@@ -332,7 +333,13 @@ def tab_rule(job: Job, in_frame: PicturePlace) -> TabRule:
         spacing_mm=part.tab_spacing.value,
         least_count=part.tab_count,
         placed=None if placed is None else tuple(in_frame.of(point) for point in placed),
+        skin_mm=part.skin.value if part.hold == "skin" else 0.0,
     )
+
+
+def board_of(job: Job) -> Board:
+    """What lies under the sheet."""
+    return Board(job.stock.board.value, job.stock.board_error.value)
 
 
 def machine_of(job: Job) -> Machine:

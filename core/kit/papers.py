@@ -202,6 +202,8 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         key_corner=corner,
         hinge_side=layout.hinge_side,
         tab_count=len(made.path.tabs),
+        skin_mm=setup.tab_rule.skin_mm,
+        board_error_mm=made.job.stock.board_error.value,
         is_punched=not layout.stock.is_clear,
         is_behind=made.job.film.side == "behind",
         has_films=bool(made.films.films),

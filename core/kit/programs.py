@@ -5,7 +5,7 @@ from math import degrees
 
 from core.build import Build
 from core.job.job import Job
-from core.job.resolve import bit_of, cutting_of, machine_of, router_correction, tab_rule
+from core.job.resolve import bit_of, board_of, cutting_of, machine_of, router_correction, tab_rule
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.program.write.dialect import Dialect, SpindleBy
 from core.program.write.moves import ProgramZero
@@ -48,7 +48,7 @@ def setup_of(made: Build) -> Setup:
 
 def window_of(made: Build) -> GoodFor:
     """How thick the sheet may really be."""
-    return good_for(setup_of(made), is_zeroed_on_board=made.job.stock.z_zero == "board")
+    return good_for(setup_of(made), board_of(made.job), is_zeroed_on_board=made.job.stock.z_zero == "board")
 
 
 def motion_seconds(toolpath: Toolpath, job: Job) -> float:
@@ -125,6 +125,7 @@ def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
         f"bit {setup.bit.diameter_mm:g} mm, flutes: {setup.bit.flutes}, {setup.cutting.spindle_rpm:g} rpm",
         f"X0 Y0: {x:g}, {y:g} mm from the stock's left near corner",
         f"Z0: {z_zero_of(made.job)}",
+        *([f"held by a skin of {setup.tab_rule.skin_mm:g} mm, cut by hand"] if setup.has_skin else []),
         *_found_words(made),
         f"lowest cut Z {made.path.bottom_z_mm + z_shift_of(made):.2f} mm",
         f"motion {seconds / 60.0:.1f} min",

@@ -193,6 +193,8 @@ def _stock(made: Build) -> Json:
         "masking_bottom_mm": stock.masking_bottom_mm,
         "corner_mm": [0.0, 0.0],
         "good_for_mm": [window.thinnest_mm, window.thickest_mm],
+        "board_mm": made.job.stock.board.value,
+        "board_error_mm": made.job.stock.board_error.value,
     }
 
 
@@ -212,6 +214,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
             {"at": list(tab.at), "neck_mm": tab.neck_mm, "wall_mm": tab.wall_mm, "height_mm": tab.height_mm}
             for tab in path.tabs
         ],
+        "skin": _skin(made),
         "cut_length_mm": path.cut_length_mm,
         "motion_time_s": programs.seconds,
         "feed_mm_min": setup.cutting.feed_mm_min,
@@ -227,6 +230,14 @@ def _program(made: Build, programs: ProgramSet) -> Json:
             "down": max(-(path.bottom_z_mm + shift), 0.0),
         },
     }
+
+
+def _skin(made: Build) -> Json | None:
+    """What holds the part instead of tabs; null where tabs do."""
+    setup = setup_of(made)
+    if not setup.has_skin:
+        return None
+    return {"thickness_mm": setup.tab_rule.skin_mm, "openings_through": made.path.openings_through}
 
 
 def _second(made: Build) -> Json | None:

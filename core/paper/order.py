@@ -54,7 +54,8 @@ class FrameWork:
 
     key_corner is where the key hole is seen from the front ("upper left"); is_punched: the marks are cut
     rings that are punched out, because stock or liner cannot be looked through; is_behind: films lie behind
-    the stock; spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
+    the stock; skin_mm: the skin that holds the part instead of tabs, 0 where tabs do;
+    spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
     first in front; where two meet, one lies overlap_mm on the other.
     """
 
@@ -77,6 +78,8 @@ class FrameWork:
     air_cut: str = ""
     film_order: tuple[str, ...] = ()
     overlap_mm: float = 0.0
+    skin_mm: float = 0.0
+    board_error_mm: float = 0.0
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -125,6 +128,12 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
         "Spindle off at the mains first. The bit is sharp and may be hot.",
     )
     yield WorkStep(f"Set X and Y to 0 at the {work.zero_words}.")
+    if work.skin_mm:
+        yield WorkStep(
+            f"Brush board and sheet clean and fix the sheet flat all over: it must lie on the board to "
+            f"{work.board_error_mm:g} mm everywhere the bit goes.",
+            "A chip under the sheet, or a board out of level, and the skin is cut through: the part flies.",
+        )
     yield WorkStep(
         f"Z zero is the {work.z_zero}: touch it with {work.touched_with}, "
         f"then set Z to {work.set_z_mm:.2f} mm."
@@ -149,16 +158,26 @@ def cut_part(work: FrameWork) -> Iterator[WorkStep]:
     if work.spindle != "program":
         yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
     yield WorkStep(
-        f"Run {work.program}. It bores the marks, then openings, then the edge; {work.tab_count} tabs hold "
-        "the part until you cut them.",
+        f"Run {work.program}. It bores the marks, then openings, then the edge; {_held_by(work)}.",
         "Stay with it, hands 150 mm from the bit. If chips smoke, melt or turn to dust, stop: the feed is "
         "too low, the bit dull or the slot packed.",
     )
     yield WorkStep(
-        "Wait until the spindle stands still. Leave every tab. Lift the whole frame off, part and all.",
+        f"Wait until the spindle stands still. Leave {_left_whole(work)}. Lift the whole frame off, part and "
+        "all.",
         "Brush or vacuum chips away, never by hand; look for smouldering ones in the bin.",
     )
     yield WorkStep("Measure the part's height against the drawing before you go on.")
+
+
+def _held_by(work: FrameWork) -> str:
+    if work.skin_mm:
+        return f"a skin {work.skin_mm:g} mm thick holds the part until you cut it free"
+    return f"{work.tab_count} tabs hold the part until you cut them"
+
+
+def _left_whole(work: FrameWork) -> str:
+    return "the skin whole" if work.skin_mm else "every tab"
 
 
 def cut_film(work: FrameWork) -> Iterator[WorkStep]:
@@ -261,10 +280,27 @@ def _punched(work: FrameWork) -> Iterator[WorkStep]:
 
 
 def break_out(work: FrameWork) -> Iterator[WorkStep]:
-    """Frame and tabs."""
+    """Frame and tabs, or the skin."""
+    if work.skin_mm:
+        yield from _cut_skin(work)
+        return
     side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
     yield WorkStep(
         f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
         "Cut away from yourself; a snapped tab has sharp edges.",
         Scene.BREAK_OUT,
+    )
+
+
+def _cut_skin(work: FrameWork) -> Iterator[WorkStep]:
+    """How a part comes off its skin: scored along its wall, parted, trimmed."""
+    yield WorkStep(
+        f"Lay the sheet on a cutting mat with the slot up. Score the {work.skin_mm:g} mm skin along the "
+        "part's wall with a sharp knife, lightly and often, until it parts; openings that have a skin first.",
+        "Cut away from yourself, the other hand behind the blade. Do not snap a brittle sheet: it tears into "
+        "the part, and splinters.",
+    )
+    yield WorkStep(
+        "Trim the rim that is left with a fine file held flat along the wall.",
+        "The rim is as sharp as a blade.",
     )

@@ -48,6 +48,14 @@ class TabClaim:
 
 
 @dataclass(frozen=True)
+class SkinClaim:
+    """The skin that holds instead of tabs, mm, and how many openings of one piece go right through."""
+
+    thickness_mm: float
+    openings_through: int
+
+
+@dataclass(frozen=True)
 class StockClaim:
     """The sheet, mm."""
 
@@ -100,6 +108,7 @@ class ProgramClaim:
     drums: tuple[DrumClaim, ...] = ()
     air_cut_mm: float = 0.0
     depth_per_pass_mm: float | None = None
+    skin: SkinClaim | None = None
 
 
 @dataclass(frozen=True)
@@ -320,7 +329,15 @@ def _program(fields: _Fields) -> ProgramClaim:
         depth_per_pass_mm=(
             fields.number("depth_per_pass_mm") if "depth_per_pass_mm" in fields.values else None
         ),
+        skin=_skin(fields),
     )
+
+
+def _skin(fields: _Fields) -> SkinClaim | None:
+    if fields.values.get("skin") is None:
+        return None
+    skin = fields.inner("skin")
+    return SkinClaim(skin.number("thickness_mm"), round(skin.number("openings_through")))
 
 
 def _drum(fields: _Fields) -> DrumClaim:

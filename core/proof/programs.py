@@ -22,9 +22,10 @@ from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.part import PartEdge, judge_edge, left_of
 from core.proof.program_copies import first_tabs, owned
-from core.proof.readback import RuleCount, breach
+from core.proof.readback import TAB_WITHIN, RuleCount, breach
 from core.proof.removal import swept_below, swept_flush
 from core.proof.rules import judge, zone_rule
+from core.proof.skin_claims import BEGUN, Skinned, skin_findings
 from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
 from core.proof.tabs_left import tabs_left
@@ -141,7 +142,7 @@ def _proven(
     claim = claims.program
     assert claim is not None  # noqa: S101 - the caller has a program to prove
     bottom = claims.top_z_mm - claims.stock.thickness_mm
-    crest = max((tab.height_mm for tab in claim.tabs), default=0.0)
+    crest = claim.skin.thickness_mm if claim.skin else max((tab.height_mm for tab in claim.tabs), default=0.0)
     stock = shapely.box(0.0, 0.0, claims.stock.width_mm, claims.stock.depth_mm)
     flush = _in_frame(swept_flush(program, claim.bit_mm, bottom, crest), claims)
     part = judge_edge(path, left_of(stock, flush, outline), outline, claim.bit_mm)
@@ -149,7 +150,10 @@ def _proven(
     mark_error = bored_mark_error(through, [mark for mark in claims.marks if mark.kind == "hole"])
     sheet = _in_program(stock, claims)
     loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
-    tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
+    if claim.skin:
+        held = skin_findings(path, _skinned(program, part, through, claims), claim.skin)
+    else:
+        held = tab_findings(path, tabs_left(program, sheet, claim.bit_mm, bottom, crest), claims)
     return ProgramProof(
         part,
         mark_error,
@@ -158,10 +162,23 @@ def _proven(
             *part.findings,
             *mark_findings(path, mark_error),
             *rule_findings(path, rules),
-            *tab_findings(path, tabs, claims),
+            *held,
             *(_loose_finding(path, piece, claims) for piece in loose),
         ),
     )
+
+
+def _skinned(program: Program, part: PartEdge, through: BaseGeometry, claims: Claims) -> Skinned:
+    """What is gone at the depths that tell a skin, in the frame."""
+    claim = _claim(claims)
+    assert claim.skin is not None  # noqa: S101 - the caller has a skin to prove
+    skin_z = claims.top_z_mm - claims.stock.thickness_mm + claim.skin.thickness_mm
+    begun, above, below = (
+        _in_frame(swept_below(program, claim.bit_mm, z), claims)
+        for z in (claims.top_z_mm - BEGUN, skin_z + TAB_WITHIN, skin_z - TAB_WITHIN)
+    )
+    discs = [shapely.Point(mark.at).buffer(mark.diameter_mm / 2.0) for mark in claims.marks]
+    return Skinned(part.left, shapely.union_all(discs), begun, above, below, through)
 
 
 def _loose_finding(path: str, loose: Loose, claims: Claims) -> Finding:

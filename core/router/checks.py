@@ -22,9 +22,7 @@ def checked(setup: Setup) -> tuple[Finding, ...]:
         _flute(setup),
         _chip(setup),
         _feed(setup),
-        _tab_height(setup),
-        _tabs_weak(setup),
-        _tabs_low(setup),
+        *(() if setup.has_skin else (_tab_height(setup), _tabs_weak(setup), _tabs_low(setup))),
         _air_cut(setup),
     )
     return (*(found for found in every if found), *_numbers(setup), *_marks(setup))

@@ -38,10 +38,14 @@ class Cutting:
 
 @dataclass(frozen=True)
 class TabRule:
-    """How tabs are made: mm. placed: points (x, y) near the part's wall, in the frame; None places them."""
+    """How the part is held: mm. placed: points (x, y) near the part's wall, in the frame; None places them.
+
+    skin_mm: thickness of the skin that holds it instead of tabs; 0 where tabs do.
+    """
 
     neck_mm: float
     height_mm: float
     spacing_mm: float
     least_count: int
     placed: tuple[tuple[float, float], ...] | None
+    skin_mm: float = 0.0

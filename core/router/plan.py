@@ -5,7 +5,7 @@ allowance; the waste that comes loose, milled away or held; tabs; then every mar
 contour becomes strands of cutting, put in order, and joined by moves through the air.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,6 +30,7 @@ from core.router.pocket import milled_away
 from core.router.reach import AsCut
 from core.router.rough import passes_paths
 from core.router.setup import Setup
+from core.router.skin import openings_through
 from core.router.strand import Strand
 from core.router.tab import Tab, tabs_left
 from core.router.tab_grid import Contour
@@ -48,7 +49,8 @@ MARKS_FIRST = 1000
 class RouterPlan:
     """The path, in the frame with z from the stock's bare top, and the figures that follow from it; mm.
 
-    passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top.
+    passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top;
+    openings_through counts those of one piece that are milled right through while a skin holds the rest.
     """
 
     toolpath: Toolpath
@@ -59,6 +61,20 @@ class RouterPlan:
     safe_z_mm: float
     bottom_z_mm: float
     findings: tuple[Finding, ...]
+    openings_through: int = 0
+
+
+@dataclass(frozen=True, eq=False)
+class _Wasted:
+    """All waste, the contour that each piece lies in (-1: a bay), and which contours go to the board."""
+
+    wastes: tuple[Waste, ...]
+    homes: list[int]
+    cut_through: list[bool]
+
+    def in_home(self, index: int) -> list[Waste]:
+        """The pieces that lie in this contour."""
+        return [waste for waste, home in zip(self.wastes, self.homes, strict=True) if home == index]
 
 
 def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on or under the machine
@@ -75,13 +91,24 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     contours, loops = _contours(as_cut.centres)
     wastes = loose_waste(as_cut.regions, setup)
     token.check()
-    tabbed = tab_places(contours, as_cut.regions, wastes, setup)
+    tabbed = _held(contours, as_cut.regions, wastes, setup)
     token.check()
     marks = ordered(_mark_tasks(setup), np.array(layout.zero_at))
     here = marks[-1].end() if marks else np.array(layout.zero_at)
-    tasks = _contour_tasks(_cuts(as_cut, contours, loops, tabbed, setup), loops, wastes, setup, token)
+    homes = _homes(loops, wastes)
+    cut_through = openings_through(loops, wastes, homes, setup)
+    cuts = _cuts(as_cut, contours, loops, tabbed, setup)
+    tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
     toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
-    return _summed_up(toolpath, contours, tabbed, setup)
+    made = _summed_up(toolpath, contours, tabbed, setup)
+    return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
+
+
+def _held(contours: tuple[Contour, ...], parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Tabbed:
+    """Tabs, where no skin holds part and waste."""
+    if setup.has_skin:
+        return Tabbed(((),) * len(contours), ())
+    return tab_places(contours, parts, wastes, setup)
 
 
 def _contours(centres: Regions) -> tuple[tuple[Contour, ...], tuple[Loop, ...]]:
@@ -121,25 +148,20 @@ def _mark_tasks(setup: Setup) -> tuple[Task, ...]:
 
 
 def _contour_tasks(
-    cuts: tuple[Cut, ...],
-    loops: tuple[Loop, ...],
-    wastes: tuple[Waste, ...],
-    setup: Setup,
-    token: CancelToken,
+    cuts: tuple[Cut, ...], loops: tuple[Loop, ...], wasted: _Wasted, setup: Setup, token: CancelToken
 ) -> tuple[Task, ...]:
     """Contours, each after the waste inside it that is milled away; then waste in bays, before edges."""
-    depths = _nesting(loops)
-    homes = _homes(loops, wastes)
+    depths, over = _nesting(loops), setup.over_skin()
     tasks = []
     for index, (cut, loop) in enumerate(zip(cuts, loops, strict=True)):
         token.check()
         is_opening = loop.signed_area() < 0.0
-        own = [waste for waste, home in zip(wastes, homes, strict=True) if home == index]
-        strands = [strand for waste in own for strand in _milled(cut.name, waste, setup)]
+        deep = setup if wasted.cut_through[index] else over
+        strands = [strand for waste in wasted.in_home(index) for strand in _milled(cut.name, waste, deep)]
         size = -loop.signed_area() if is_opening else 0.0
-        tasks.append(Task((*strands, *cut_contour(cut, setup)), depths[index], size))
-    bays = [waste for waste, home in zip(wastes, homes, strict=True) if home < 0]
-    tasks += [Task(_milled("bay", waste, setup), MARKS_FIRST - 1, waste.piece.area()) for waste in bays]
+        tasks.append(Task((*strands, *cut_contour(cut, deep)), depths[index], size))
+    bays = wasted.in_home(-1)
+    tasks += [Task(_milled("bay", waste, over), MARKS_FIRST - 1, waste.piece.area()) for waste in bays]
     return tuple(tasks)
 
 
@@ -189,10 +211,10 @@ def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed
     return RouterPlan(
         toolpath,
         copied_tabs(tabs, setup.layout.copies),
-        len(levels(setup)) + int(setup.cutting.has_last_lap),
+        len(levels(setup.over_skin())) + int(setup.cutting.has_last_lap),
         cut_length_mm(toolpath),
         extents,
         setup.safe_z,
-        setup.floor_z,
+        extents.z_min if setup.has_skin else setup.floor_z,
         worst_first(findings),
     )

@@ -1,6 +1,6 @@
 """What a cut is made with, and the heights that follow from it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
@@ -43,6 +43,16 @@ class Setup:
     def floor_z(self) -> float:
         """The lowest cut: the skim below the stock's bottom."""
         return self.bed_z - self.cutting.skim_mm
+
+    @property
+    def has_skin(self) -> bool:
+        """Whether a skin holds the part, and no tabs."""
+        return self.tab_rule.skin_mm > 0.0
+
+    def over_skin(self) -> "Setup":
+        """The same for cuts that leave the skin: their skim is below 0, so that they end above the bed."""
+        above = min(self.tab_rule.skin_mm, self.layout.stock.thickness_mm)
+        return replace(self, cutting=replace(self.cutting, skim_mm=-above)) if self.has_skin else self
 
     @property
     def safe_z(self) -> float:

@@ -200,3 +200,11 @@ def test_the_scale_is_the_largest_that_fits():
     stock = Stock(160.0, 140.0, 3.0, 0.0, 0.1, 0.1, is_clear=True)
     assert scale_for(stock, (120.0, 120.0)).words == "1 : 2"
     assert scale_for(stock, (230.0, 230.0)).words == "1 : 1"
+
+
+def test_a_part_on_a_skin_is_cut_free_by_hand_and_no_tab_is_spoken_of():
+    words = steps_of(changed(skin_mm=0.5, tab_count=0))
+    assert "a skin 0.5 mm thick holds the part" in words
+    assert "Score the 0.5 mm skin" in words
+    assert "must lie on the board" in words
+    assert " tab" not in words
