@@ -14,12 +14,13 @@ from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zer
 from core.kit.report import laid_as, made_by
 from core.kit.true_size import paper_of
 from core.outline.region import bounds_of
-from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pdf
+from core.paper.job_sheet import JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
 from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
+from core.paper.steps import FilmSheet
 from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
 from core.router.setup import Setup

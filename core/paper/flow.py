@@ -2,6 +2,7 @@
 
 A piece is never cut: paragraphs arrive as one piece a line. So nothing runs off a page, and nothing lies
 on anything else, whatever the words are. A piece that keeps with the next is taken to the next page with it.
+Two columns go to a page that holds both, if there is one; else each runs on from page to page by itself.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -15,6 +16,9 @@ from core.paper.surface import INK, Anchor, Letters, Pen, Surface
 
 #: mm round every page; home printers leave up to 6 mm unprinted (common practice, no source).
 MARGIN = 13.0
+
+#: mm left on a page for which columns that no page holds are begun there.
+WORTH_STARTING = 60.0
 
 #: mm at the foot of a page for the line that says which page it is.
 FOOT = 8.0
@@ -120,34 +124,102 @@ def stacked(pieces: Iterable[Piece]) -> Piece:
             piece.draw(surface, (at[0], y))
             y -= piece.height_mm
 
-    return Piece(sum(piece.height_mm for piece in column), draw)
+    return Piece(height_of(column), draw)
 
 
-def laid_out(pieces: Sequence[Piece], paper: Paper, foot: str) -> tuple[Recording, ...]:
+@dataclass(frozen=True)
+class Columns:
+    """Two columns of pieces beside each other, the right one offset_mm from the left edge; head over both."""
+
+    left: tuple[Piece, ...]
+    right: tuple[Piece, ...]
+    offset_mm: float
+    head: tuple[Piece, ...] = ()
+
+    @property
+    def height_mm(self) -> float:
+        """Height on a page that holds all of it."""
+        return height_of(self.head) + max(height_of(self.left), height_of(self.right))
+
+
+def height_of(pieces: Iterable[Piece]) -> float:
+    """Pieces under each other, mm."""
+    return sum(piece.height_mm for piece in pieces)
+
+
+@dataclass(frozen=True)
+class _Reached:
+    """A page, from 0, and how much of it is used from its top, mm."""
+
+    page: int
+    used_mm: float
+
+
+@dataclass(frozen=True)
+class _Set:
+    """A piece and where it stands: its page, and x and y from the upper left of the room there, mm."""
+
+    page: int
+    at: Point
+    piece: Piece
+
+
+def laid_out(items: Sequence[Piece | Columns], paper: Paper, foot: str) -> tuple[Recording, ...]:
     """The pages; foot is said on each, with "page 1 of 2"."""
-    pages = list(_pages(pieces, paper.height_mm - 2.0 * MARGIN - FOOT))
+    placed = list(_placed(items, paper.height_mm - 2.0 * MARGIN - FOOT))
+    count = 1 + max((one.page for one in placed), default=0)
     return tuple(
-        _drawn(page, paper, (foot, f"page {number} of {len(pages)}")) for number, page in enumerate(pages, 1)
+        _drawn([one for one in placed if one.page == page], paper, (foot, f"page {page + 1} of {count}"))
+        for page in range(count)
     )
 
 
-def _pages(pieces: Sequence[Piece], room_mm: float) -> Iterator[list[Piece]]:
-    page: list[Piece] = []
-    used = 0.0
+def _placed(items: Sequence[Piece | Columns], room_mm: float) -> Iterator[_Set]:
+    reached = _Reached(0, 0.0)
+    pieces: list[Piece] = []
+    for item in items:
+        if isinstance(item, Piece):
+            pieces.append(item)
+            continue
+        placed, reached = _down(pieces, 0.0, reached, room_mm)
+        yield from placed
+        pieces = []
+        placed, reached = _beside(item, reached, room_mm)
+        yield from placed
+    yield from _down(pieces, 0.0, reached, room_mm)[0]
+
+
+def _down(
+    pieces: Sequence[Piece], x: float, reached: _Reached, room_mm: float
+) -> tuple[list[_Set], _Reached]:
+    """Pieces under each other from a place on, over as many pages as they need."""
+    placed: list[_Set] = []
+    page, used = reached.page, reached.used_mm
     for run in _fitting(_runs(pieces), room_mm):
-        tall = sum(piece.height_mm for piece in run)
-        if page and used + tall > room_mm:
-            yield page
-            page, used = [], 0.0
-        page.extend(run)
-        used += tall
-    yield page
+        if used > 0.0 and used + height_of(run) > room_mm:
+            page, used = page + 1, 0.0
+        for piece in run:
+            placed.append(_Set(page, (x, used), piece))
+            used += piece.height_mm
+    return placed, _Reached(page, used)
+
+
+def _beside(columns: Columns, reached: _Reached, room_mm: float) -> tuple[list[_Set], _Reached]:
+    """Both columns from the same height; from a new page where that holds them and this one does not."""
+    left_mm = room_mm - reached.used_mm
+    starts_here = columns.height_mm <= left_mm or (columns.height_mm > room_mm and left_mm >= WORTH_STARTING)
+    start = reached if starts_here or reached.used_mm == 0.0 else _Reached(reached.page + 1, 0.0)
+    head, start = _down(columns.head, 0.0, start, room_mm)
+    left, left_end = _down(columns.left, 0.0, start, room_mm)
+    right, right_end = _down(columns.right, columns.offset_mm, start, room_mm)
+    end = max(left_end, right_end, key=lambda one: (one.page, one.used_mm))
+    return [*head, *left, *right], end
 
 
 def _fitting(runs: Iterable[list[Piece]], room_mm: float) -> Iterator[list[Piece]]:
     """A run that no page holds is taken apart again."""
     for run in runs:
-        if sum(piece.height_mm for piece in run) > room_mm:
+        if height_of(run) > room_mm:
             yield from ([piece] for piece in run)
         else:
             yield run
@@ -165,12 +237,10 @@ def _runs(pieces: Sequence[Piece]) -> Iterator[list[Piece]]:
         yield run
 
 
-def _drawn(page: Sequence[Piece], paper: Paper, foot: tuple[str, str]) -> Recording:
+def _drawn(page: Sequence[_Set], paper: Paper, foot: tuple[str, str]) -> Recording:
     recorder = Recorder()
-    y = paper.height_mm - MARGIN
-    for piece in page:
-        piece.draw(recorder, (MARGIN, y))
-        y -= piece.height_mm
+    for one in page:
+        one.piece.draw(recorder, (MARGIN + one.at[0], paper.height_mm - MARGIN - one.at[1]))
     _draw_foot(recorder, paper, foot)
     return recorder.recording()
 

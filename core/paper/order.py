@@ -41,11 +41,15 @@ class WorkStep:
 
 @dataclass(frozen=True)
 class Stage:
-    """A part of the work with a name of its own; the sheet boxes stand under the first step of one."""
+    """A part of the work with a name of its own; the sheet boxes stand under the first step of one.
+
+    is_at_router: it is done at the router, and so stands on the router's page.
+    """
 
     title: str
     steps: tuple[WorkStep, ...]
     shows_sheet_boxes: bool = False
+    is_at_router: bool = False
 
 
 @dataclass(frozen=True)
@@ -101,7 +105,10 @@ def in_its_frame(work: FrameWork) -> tuple[Stage, ...]:
     """The stages in order: without a program those of the router are left out, without film those of film."""
     stages = []
     if work.program:
-        stages += [Stage("Set up", tuple(set_up(work))), Stage("Cut the part", tuple(cut_part(work)))]
+        stages += [
+            Stage("Set up", tuple(set_up(work)), is_at_router=True),
+            Stage("Cut the part", tuple(cut_part(work)), is_at_router=True),
+        ]
     if work.has_films:
         stages.append(Stage("Cut the film", tuple(cut_film(work)), shows_sheet_boxes=True))
     if work.program:

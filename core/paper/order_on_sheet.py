@@ -29,10 +29,10 @@ def on_sheet_first(told: SheetWork) -> tuple[Stage, ...]:
         return (*stages, Stage("Find the sheet", tuple(_find(told))))
     return (
         *stages,
-        Stage("Set up", tuple(set_up(told.work))),
-        Stage("Check where the sheet lies", tuple(_check(told))),
-        Stage("Cut the part", tuple(cut_part(told.work))),
-        Stage("Take it out", tuple(break_out(told.work))),
+        Stage("Set up", tuple(set_up(told.work)), is_at_router=True),
+        Stage("Check where the sheet lies", tuple(_check(told)), is_at_router=True),
+        Stage("Cut the part", tuple(cut_part(told.work)), is_at_router=True),
+        Stage("Take it out", tuple(break_out(told.work)), is_at_router=True),
     )
 
 

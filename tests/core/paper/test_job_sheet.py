@@ -9,13 +9,14 @@ from core.findings import Finding, Level
 from core.outline.loop import Loop
 from core.outline.region import Region
 from core.paper.flow import MARGIN
-from core.paper.job_sheet import FilmSheet, JobSheet, job_sheet_pages, job_sheet_pdf
+from core.paper.job_sheet import JobSheet, job_sheet_pages, job_sheet_pdf
 from core.paper.lettering import SMALLEST_MM, width_mm
 from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Travel, box_words, cutting_numbers, said_time
-from core.paper.order import FrameWork, corner_of, in_its_frame
+from core.paper.order import FrameWork, Stage, WorkStep, corner_of, in_its_frame
 from core.paper.pdf import A4, LETTER
 from core.paper.setup_drawing import Clamp, SetUp, scale_for
+from core.paper.steps import FilmSheet
 from core.paper.surface import Anchor
 from core.paper.view import FilmLook, Look
 from core.sheet.mark import Mark
@@ -208,3 +209,38 @@ def test_a_part_on_a_skin_is_cut_free_by_hand_and_no_tab_is_spoken_of():
     assert "Score the 0.5 mm skin" in words
     assert "must lie on the board" in words
     assert " tab" not in words
+
+
+def placed(stages):
+    return [
+        {writing.words for writing in page.writings()} for page in job_sheet_pages(sheet_of(stages=stages))
+    ]
+
+
+def test_the_work_at_each_place_stands_on_a_page_of_its_own():
+    """The router's page is taken to the router, the film's to the bench."""
+    at_router = {stage.title for stage in in_its_frame(WORK) if stage.is_at_router}
+    first, router, bench = placed(in_its_frame(WORK))
+    assert at_router == {"Set up", "Cut the part"}
+    assert "Numbers" in first
+    assert at_router <= router
+    assert {"Cut the film", "Bring them together"} <= bench
+
+
+def test_a_head_never_stands_without_what_it_is_the_head_of():
+    """A sheet so filled that the notes begin at the foot of a page, at every height of what is before."""
+    notes = tuple(Finding(Level.NOTE, f"n{n}", f"Note {n}.", "Do.") for n in range(4))
+    for filled in range(20):
+        long = tuple(Finding(Level.CAUTION, f"c{n}", f"Caution {n}.", "Do.") for n in range(filled))
+        pages = job_sheet_pages(sheet_of(findings=(*long, *notes), stages=()))
+        said = [words_on([page]) for page in pages]
+        (page,) = (number for number, words in enumerate(said) if "Worth knowing" in words)
+        assert "Note 0." in said[page]
+
+
+def test_columns_that_no_page_holds_run_over_and_lose_nothing():
+    steps = tuple(WorkStep(f"Step {n} of many.") for n in range(150))
+    stages = (Stage("Long", steps, is_at_router=True), Stage("After", (WorkStep("The end."),)))
+    said = words_on(job_sheet_pages(sheet_of(stages=stages)))
+    assert all(f"Step {n} of many." in said for n in range(150))
+    assert said.index("Step 149 of many.") < said.index("The end.")
