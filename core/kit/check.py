@@ -7,6 +7,7 @@ from typing import Any
 from core.errors import UnreadableFile
 from core.findings import Finding, Level, has_stop, worst_first
 from core.kit.kit import PROVEN
+from core.kit.other_kit import other_kit_findings
 from core.kit.report import Json, finding_entry, proof_entry
 from core.kit.says import SAYS, report_digest, says_digest
 from core.proof.claims import REPORT_NAME, Claims, FileClaim, claims_of, report_values
@@ -26,6 +27,7 @@ def check_files(files: Mapping[str, bytes]) -> tuple[Json, tuple[Finding, ...]]:
         (
             *readback.findings,
             *_report_changed(report),
+            *other_kit_findings(files, report, claims),
             *_lost(digests, claims),
             *_changed(files, digests, claims, readback),
             *_strange(digests, claims),

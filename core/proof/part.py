@@ -5,6 +5,7 @@ closing of the outline (Serra 1982), computed here from the drawing's bytes: the
 and where the closing is not the outline, the outline was out of the bit's reach.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -68,24 +69,27 @@ def _stretch(lines: NDArray[np.object_], reachable: BaseGeometry) -> Excepted:
 
 
 def part_drawing_findings(
-    drawing: NamedLayers, first: NamedLayers, left: BaseGeometry, first_off: EdgeDistance
+    drawing: NamedLayers,
+    first: NamedLayers,
+    films: Sequence[str],
+    left: BaseGeometry,
+    first_off: EdgeDistance,
 ) -> tuple[Finding, ...]:
-    """Stops: an as-cut edge that the program does not leave, an outline that the first drawing has not.
+    """Stops: an as-cut edge that the program does not leave, an outline or a patch that is lost or another.
 
+    Outline and patches are held against the first drawing's. films: the names of all that have a patch here;
     first_off is how far the first drawing's as-cut edge is from what is left.
     """
     found: list[Finding] = []
-    for name in first.layers.contours:
-        if _is_shared(name) and not drawing.layers.is_same_as(first.layers, name):
+    for name in ("part", *(f"patch-{film}" for film in films)):
+        if not drawing.layers.of(name):
+            found.append(breach("layer-missing", f"{drawing.path} has nothing on its layer {name}."))
+        elif not drawing.layers.is_same_as(first.layers, name):
             off = edge_distance(drawing.layers.area(name), first.layers.area(name))
             found += _layer_findings(drawing, name, off, f"the one in {first.path}")
     is_same = drawing.layers.is_same_as(first.layers, "as-cut")
     as_cut = first_off if is_same else edge_distance(drawing.layers.area("as-cut"), left)
     return (*found, *_layer_findings(drawing, "as-cut", as_cut, "what the program leaves"))
-
-
-def _is_shared(layer: str) -> bool:
-    return layer == "part" or layer.startswith("patch-")
 
 
 def _layer_findings(drawing: NamedLayers, layer: str, off: EdgeDistance, what: str) -> tuple[Finding, ...]:

@@ -171,6 +171,7 @@ def _prove_part_drawing(
 ) -> _Figures:
     """left: what the program leaves, and how far the first drawing's as-cut edge is from it."""
     layers, path = part.layers, part.path
+    films = [film.name for film in claims.films]
     height = part_height_error(layers, claims)
     marks = drawn_mark_error(layers, claims.marks, is_film=False)
     findings = (
@@ -178,8 +179,8 @@ def _prove_part_drawing(
         *mark_findings(path, marks),
         *page_findings(path, layers, claims),
         *crossing_findings(path, layers),
-        *strange_findings(path, layers, {*PART_LAYERS, *(f"patch-{film.name}" for film in claims.films)}),
-        *part_drawing_findings(part, first, *left),
+        *strange_findings(path, layers, {*PART_LAYERS, *(f"patch-{film}" for film in films)}),
+        *part_drawing_findings(part, first, films, *left),
     )
     return _Figures(height, marks, findings)
 

@@ -20,21 +20,22 @@ CUT_LAYERS = ("part", "as-cut", "film-", "marks")
 
 
 def part_height_error(layers: Layers, claims: Claims) -> float:
-    """How far the outline's height and width are from the claim, the worse of the two, mm.
+    """How far the outline's height and width and the height in the level lines are from the claim, mm.
 
-    Where there is more to the part than the drawn shape, both its own size and the level lines count.
+    The worst of them counts. Where there is more to the part than the drawn shape, the outline has a size of
+    its own, and the level lines have the shape's.
     """
     width, height = claims.part_mm or (claims.width_mm, claims.height_mm)
     area = layers.area("part")
     if area.is_empty:
         return claims.height_mm
     x_min, y_min, x_max, y_max = shapely.bounds(area).tolist()
-    level = level_height_error(layers, claims) if claims.part_mm else 0.0
+    level = level_height_error(layers, claims)
     return float(max(abs(y_max - y_min - height), abs(x_max - x_min - width), level))
 
 
 def level_height_error(layers: Layers, claims: Claims) -> float:
-    """How far the two level lines of a film drawing are from standing one height apart, mm."""
+    """How far the two level lines of a drawing are from standing one height apart, mm."""
     levels = [y for y in map(_level_of, layers.of("notes")) if y is not None]
     if len(levels) < 2:
         return claims.height_mm

@@ -16,6 +16,10 @@ from scipy.spatial import cKDTree
 STEP = 0.02
 #: mm beyond which it does not matter how far something has moved.
 FAR = 0.2
+#: mm; a point with another one so near has not moved by what must be seen, and is not looked at again.
+NEAR = 0.005
+#: How many of the nearest points' pieces of line are looked at.
+NEIGHBOURS = 4
 #: mm; what reaches farther has moved far, so its corners are enough.
 LARGE = 1000.0
 
@@ -30,9 +34,9 @@ class Drawn:
 
     layers: dict[str, list[tuple[np.ndarray, bool]]] = field(default_factory=dict)
 
-    def points(self, layer: str) -> np.ndarray:
-        """All points of a layer."""
-        return np.vstack([points for points, _ in self.layers[layer]])
+    def lines(self, layer: str) -> list[np.ndarray]:
+        """The points along each contour of a layer."""
+        return [points for points, _ in self.layers[layer]]
 
 
 def drawn_svg(data: bytes) -> Drawn:
@@ -124,17 +128,45 @@ def _dense(corners: np.ndarray) -> np.ndarray:
     return np.column_stack([np.interp(at, np.arange(len(corners)), values) for values in corners.T])
 
 
-def moved_by(one: np.ndarray, other: np.ndarray) -> float:
+def moved_by(one: list[np.ndarray], other: list[np.ndarray]) -> float:
     """The farthest that any point of one is from the other, both ways, mm; infinite beyond FAR."""
-    boxes = [np.concatenate((points.min(axis=0), points.max(axis=0))) for points in (one, other)]
+    points = np.vstack(one), np.vstack(other)
+    boxes = [np.concatenate((each.min(axis=0), each.max(axis=0))) for each in points]
     if not np.abs(boxes[0] - boxes[1]).max() < FAR:
         return np.inf
-    trees = cKDTree(one), cKDTree(other)
-    ways = [
-        trees[1].query(one, distance_upper_bound=FAR)[0],
-        trees[0].query(other, distance_upper_bound=FAR)[0],
-    ]
-    return float(max(way.max() for way in ways))
+    return max(farthest(points[0], other), farthest(points[1], one))
+
+
+def farthest(points: np.ndarray, lines: list[np.ndarray]) -> float:
+    """The farthest of the points from the lines, mm.
+
+    The nearest point of a line may be half a STEP along it from the foot, so a point that none is near is
+    held against the pieces of line that the nearest points end.
+    """
+    ends = np.vstack(lines)
+    gaps, near = cKDTree(ends).query(points, k=min(NEIGHBOURS, len(ends)), distance_upper_bound=FAR)
+    gaps, near = gaps.reshape(len(points), -1), near.reshape(len(points), -1)
+    closest = gaps[:, 0]
+    if not np.isfinite(closest).all():
+        return np.inf
+    follows = np.concatenate([np.arange(len(line)) for line in lines]) > 0
+    rows = np.nonzero(closest > NEAR)[0]
+    for column in range(near.shape[1]):
+        for after in (0, 1):
+            to = near[rows, column] + after
+            known = to < len(ends)
+            known[known] = follows[to[known]]
+            at = rows[known]
+            start, end = ends[to[known] - 1], ends[to[known]]
+            closest[at] = np.minimum(closest[at], _to_pieces(points[at], start, end))
+    return float(closest.max())
+
+
+def _to_pieces(points: np.ndarray, starts: np.ndarray, ends: np.ndarray) -> np.ndarray:
+    along = ends - starts
+    squared = np.maximum((along**2).sum(axis=1), 1e-30)
+    share = np.clip(((points - starts) * along).sum(axis=1) / squared, 0.0, 1.0)
+    return np.hypot(*(points - starts - share[:, None] * along).T)
 
 
 def pages_of(data: bytes) -> list[tuple]:

@@ -1,6 +1,9 @@
+import numpy as np
 import pytest
 
-from tests.campaigns.kit_faults import campaign, oracle, stops_of, true_fault
+from tests.campaigns.kit_faults import campaign, stops_of, true_fault
+from tests.campaigns.kit_oracle import oracle
+from tests.campaigns.readings import STEP, farthest, moved_by
 
 
 def test_the_sound_kit_is_let_pass_by_the_proof_and_by_the_oracle():
@@ -20,3 +23,13 @@ def test_every_fault_of_the_long_campaign_that_harms_is_stopped_by_name():
     tally = campaign(seed=1, count=5000)
     assert tally.missed == []
     assert tally.false_alarms == []
+
+
+def test_the_oracle_measures_to_the_line_between_its_points():
+    """Points half a step further along say 0.007 mm, not how far it is to the nearest point."""
+    level = np.column_stack((np.arange(0, 5, STEP), np.zeros(250)))
+    moved = np.add(level, (STEP / 2, 0.007))
+    assert farthest(moved[:-1], [level]) == pytest.approx(0.007, abs=1e-9)
+    assert moved_by([level], [moved]) == pytest.approx(np.hypot(STEP / 2, 0.007), abs=1e-9)  # at the ends
+    apart = [np.array([[-1.0, 0.0], [0.0, 0.0]]), np.array([[0.1, 0.0], [1.0, 0.0]])]
+    assert farthest(np.array([[0.05, 0.0]]), apart) == pytest.approx(0.05)  # no line from one to the other

@@ -329,6 +329,36 @@ def groups_turned_round(data):
     return (head + "".join(turned) + tail).encode()
 
 
+SISTERS = {
+    "another inset": {"film__inset": "0.9 mm"},
+    "another height, and so other names": {"shape__height": "60.05 mm"},
+    "another bit": {"bit__diameter": "1.5 mm"},
+    "another neck": {"part__tab_neck": "4 mm"},
+    "films for the back": {"film__side": "behind"},
+    "zeroed on the board": {"stock__z_zero": "board"},
+}
+
+
+@pytest.mark.parametrize("sister", SISTERS)
+def test_a_report_among_the_files_of_a_sister_kit_is_named(sister):
+    report = badge_kit(**SISTERS[sister]).files["report.json"]
+    stops = found({**badge_kit().files, "report.json": report}, Level.STOP)
+    (named,) = [stop for stop in stops if stop.code == "report-exchanged"]
+    assert "report.json tells of another kit" in named.text
+
+
+@pytest.mark.parametrize("lost", [(JOB,), (JOB, PICTURE), (JOB, PICTURE, SHEET, PART_SVG, PART_DXF, LAP)])
+def test_files_that_are_lost_are_no_other_kit(lost):
+    files = {name: data for name, data in badge_kit().files.items() if name not in lost}
+    assert "report-exchanged" not in {stop.code for stop in found({**files, "my notes.txt": b""}, Level.STOP)}
+
+
+def test_a_remark_in_the_job_and_a_changed_drawing_are_no_other_kit():
+    files = changed(JOB, lambda data: b"# for Ada\n" + data)
+    files[TEAL_SVG] = d.in_group(files[TEAL_SVG], "marks", d.first_path_moved(0.02))
+    assert "report-exchanged" not in {stop.code for stop in found(files, Level.STOP)}
+
+
 DRESS = {
     "white space in an SVG": (PART_SVG, swapped("\n", "\n\n  ")),
     "line ends in an SVG": (TEAL_SVG, swapped("\n", "\r\n")),

@@ -82,19 +82,19 @@ def drawing(path="part.dxf", part=(10, 10, 50, 30), as_cut=(10, 10, 50, 30), pat
     return NamedLayers(path, layers(part=[box(*part)], as_cut=[box(*as_cut)], patch_sky=[box(*patch)]))
 
 
-FIRST = drawing("part.svg")
+FIRST, FILMS = drawing("part.svg"), ("sky",)
 FIRST_OFF = edge_distance(FIRST.layers.area("as-cut"), OUTLINE)
 
 
 def test_an_as_cut_edge_that_both_drawings_have_wrong_is_a_stop_for_each():
     both = [drawing(name, as_cut=(10, 10, 50.02, 30)) for name in ("part.svg", "part.dxf")]
     off = edge_distance(both[0].layers.area("as-cut"), OUTLINE)
-    texts = [one.text for each in both for one in part_drawing_findings(each, both[0], OUTLINE, off)]
+    texts = [one.text for each in both for one in part_drawing_findings(each, both[0], FILMS, OUTLINE, off)]
     assert ["part.svg" in texts[0], "part.dxf" in texts[1], len(texts)] == [True, True, 2]
 
 
 def test_two_drawings_of_one_part_agree():
-    assert part_drawing_findings(drawing(), FIRST, OUTLINE, FIRST_OFF) == ()
+    assert part_drawing_findings(drawing(), FIRST, FILMS, OUTLINE, FIRST_OFF) == ()
 
 
 @pytest.mark.parametrize(
@@ -103,13 +103,18 @@ def test_two_drawings_of_one_part_agree():
         (drawing(part=(10, 10, 50.02, 30)), "part"),
         (drawing(patch=(10, 10, 20.02, 30)), "patch-sky"),
         (drawing(as_cut=(10, 10.02, 50, 30)), "as-cut"),
-        (
-            NamedLayers("part.dxf", layers(part=[box(10, 10, 50, 30)], as_cut=[box(10, 10, 50, 30)])),
-            "patch-sky",
-        ),
     ],
 )
 def test_a_layer_that_differs_is_a_stop_that_names_layer_and_file(other, layer):
-    (stop,) = part_drawing_findings(other, FIRST, OUTLINE, FIRST_OFF)
+    (stop,) = part_drawing_findings(other, FIRST, FILMS, OUTLINE, FIRST_OFF)
     assert (stop.level, stop.code) == (Level.STOP, "drawing-differs")
     assert f"The layer {layer} in part.dxf" in stop.text
+
+
+@pytest.mark.parametrize("name", ["part.svg", "part.dxf"])
+def test_a_drawing_without_the_patch_of_a_film_is_a_stop_also_where_it_is_the_first(name):
+    bare = NamedLayers(name, layers(part=[box(10, 10, 50, 30)], as_cut=[box(10, 10, 50, 30)]))
+    first = bare if name == FIRST.path else FIRST
+    (stop,) = part_drawing_findings(bare, first, FILMS, OUTLINE, FIRST_OFF)
+    assert (stop.level, stop.code) == (Level.STOP, "layer-missing")
+    assert f"{name} has nothing on its layer patch-sky" in stop.text

@@ -17,6 +17,7 @@ def part_svg(**changes):
         "as_cut": [box_path(10, 10, 50, 30)],
         "patch_sky": [box_path(10, 10, 30, 30)],
         "marks": [circle_path(at, 3.5) for at in MARKS],
+        "notes": LEVELS,
     }
     return svg(**groups | changes)
 
@@ -93,6 +94,9 @@ def test_a_program_that_the_report_says_is_not_there_is_a_stop():
         ("lap.nc", None, {"file-unreadable"}),
         ("lap.nc", text_of(*LAP), {"spindle-on"}),
         ("part.svg", part_svg(as_cut=[box_path(10, 10, 50.02, 30)]), {"drawing-differs"}),
+        ("part.svg", part_svg(patch_sky=[]), {"layer-missing", "film-differs"}),
+        ("part.svg", part_svg(notes=[]), {"size-differs"}),
+        ("part.svg", part_svg(notes=[LEVELS[0], "M0 -30L60 -29.9"]), {"size-differs"}),
         ("part.svg", part_svg(more=[box_path(1, 1, 2, 2)]), {"layer-strange"}),
         ("sky.svg", film_svg(film_sky=[box_path(11, 11, 30.02, 29)]), {"film-differs"}),
         ("sky.svg", film_svg(film_sky=[box_path(10.9, 11, 30, 29)]), {"film-differs", "film-outside"}),

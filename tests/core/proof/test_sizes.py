@@ -26,27 +26,39 @@ def codes(findings):
     return [finding.code for finding in findings]
 
 
+LEVELS = [line((5, 5), (45, 5)), line((5, 25), (45, 25))]
+
+
+def part_error(part, claimed=CLAIMS, notes=LEVELS):
+    return part_height_error(layers(part=[part], notes=notes), claimed)
+
+
 def test_height_and_width_are_measured_and_the_worse_counts():
-    assert part_height_error(layers(part=[box(3, 3, 43, 23)]), CLAIMS) == pytest.approx(0.0)
-    assert part_height_error(layers(part=[box(0, 0, 40, 20.02)]), CLAIMS) == pytest.approx(0.02)
-    assert part_height_error(layers(part=[box(0, 0, 39.9, 20)]), CLAIMS) == pytest.approx(0.1)
+    assert part_error(box(3, 3, 43, 23)) == pytest.approx(0.0)
+    assert part_error(box(0, 0, 40, 20.02)) == pytest.approx(0.02)
+    assert part_error(box(0, 0, 39.9, 20)) == pytest.approx(0.1)
     assert part_height_error(layers(), CLAIMS) == 20.0
+
+
+MOVED = [LEVELS[0], line((5, 25.2), (45, 25.2))]
+
+
+def test_the_level_lines_of_a_part_say_its_height_too():
+    assert part_error(box(0, 0, 40, 20), notes=MOVED) == pytest.approx(0.2)
+    assert part_error(box(0, 0, 40, 20), notes=LEVELS[:1]) == 20.0
 
 
 def test_where_there_is_more_to_the_part_than_the_drawn_shape_both_sizes_are_measured():
     based = claims(part_mm=[50.0, 30.0])
-    notes = [line((5, 5), (45, 5)), line((5, 25), (45, 25))]
-    assert part_height_error(layers(part=[box(0, 0, 50, 30)], notes=notes), based) == pytest.approx(0.0)
-    assert part_height_error(layers(part=[box(0, 0, 50, 30.1)], notes=notes), based) == pytest.approx(0.1)
-    moved = [notes[0], line((5, 25.2), (45, 25.2))]
-    assert part_height_error(layers(part=[box(0, 0, 50, 30)], notes=moved), based) == pytest.approx(0.2)
+    assert part_error(box(0, 0, 50, 30), based) == pytest.approx(0.0)
+    assert part_error(box(0, 0, 50, 30.1), based) == pytest.approx(0.1)
+    assert part_error(box(0, 0, 50, 30), based, MOVED) == pytest.approx(0.2)
 
 
 def test_the_belly_of_an_arc_counts_as_height():
-    disc = layers(part=[circle((20, 10), 20.0)])
     square = claims(width_mm=20.0)
-    assert part_height_error(disc, square) < 1e-3
-    assert part_height_error(layers(part=[circle((20, 10), 20.04)]), square) > 0.03
+    assert part_error(circle((20, 10), 20.0), square) < 1e-3
+    assert part_error(circle((20, 10), 20.04), square) > 0.03
 
 
 def test_two_level_lines_say_the_height_of_a_film_drawing():
