@@ -56,6 +56,18 @@ def cut_films(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> t
     return tuple(_one(film, ends, cloth) for film, ends in zip(own, under, strict=True))
 
 
+@dataclass(frozen=True, eq=False)
+class _Extension:
+    """A piece by which a film goes on under others, and how many mm of the film's edge it lies along."""
+
+    piece: Polygon
+    shared_mm: float
+
+    def told(self) -> Excepted:
+        at = shapely.point_on_surface(self.piece)
+        return Excepted((float(at.x), float(at.y)), "overlap", self.shared_mm)
+
+
 def _hidden(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> list[Polygon]:
     if overlap_mm <= 0.0:
         return [shapely.Polygon()] * len(patches)
@@ -91,20 +103,21 @@ def _flats(every: Sequence[Regions], cloth: Cloth) -> list[Polygon]:
     return flats
 
 
-def _extensions(own: Sequence[Polygon], hidden: Sequence[Polygon]) -> list[list[Polygon]]:
+def _extensions(own: Sequence[Polygon], hidden: Sequence[Polygon]) -> list[list[_Extension]]:
     """Of each film, the pieces by which it goes on under those above."""
     taken: Polygon = shapely.Polygon()
-    found: list[list[Polygon]] = []
+    found: list[list[_Extension]] = []
     for place, film in enumerate(own):
         if shapely.is_empty(hidden[place]):
             found.append([])
             continue
-        above = shapely.union_all(own[place + 1 :])
+        above = own[place + 1] if place + 2 == len(own) else shapely.union_all(own[place + 1 :])
         free = shapely.difference(shapely.intersection(hidden[place], above), taken)
         edge = shapely.boundary(film)
-        pieces = [piece for piece in shapely.get_parts(free) if _shared_mm(piece, edge) >= LEAST_EDGE_MM]
-        taken = shapely.union_all([taken, *pieces])
-        found.append(pieces)
+        every = [_Extension(piece, _shared_mm(piece, edge)) for piece in shapely.get_parts(free)]
+        kept = [one for one in every if one.shared_mm >= LEAST_EDGE_MM]
+        taken = shapely.union_all([taken, *(one.piece for one in kept)])
+        found.append(kept)
     return found
 
 
@@ -117,12 +130,6 @@ def _shared_mm(piece: Polygon, edge: Polygon) -> float:
     return float(shapely.length(shapely.intersection(shapely.boundary(piece), near)))
 
 
-def _one(film: Polygon, under: Sequence[Polygon], cloth: Cloth) -> CutFilm:
-    edge = shapely.boundary(film)
-    overlaps = tuple(_told(piece, edge) for piece in under)
-    return CutFilm(knitted(shapely.union_all([film, *under]), cloth), overlaps)
-
-
-def _told(piece: Polygon, edge: Polygon) -> Excepted:
-    at = shapely.point_on_surface(piece)
-    return Excepted((float(at.x), float(at.y)), "overlap", _shared_mm(piece, edge))
+def _one(film: Polygon, under: Sequence[_Extension], cloth: Cloth) -> CutFilm:
+    whole = shapely.union_all([film, *(one.piece for one in under)]) if under else film
+    return CutFilm(knitted(whole, cloth), tuple(one.told() for one in under))

@@ -57,7 +57,7 @@ def make_films(
         if not regions:
             findings.append(_vanished(source, inset_mm))
             continue
-        widths = piece_widths(regions)
+        widths = piece_widths(regions, THIN_STROKE_MM)
         films.append(Film(source.name, source.colour, regions, inset_mm, float(widths.min())))
         findings += _small_pieces(source.name, regions, widths)
     covered = tuple(region for source in sources for region in source.patch)

@@ -35,6 +35,8 @@ SMOOTH_MM = 0.1
 BEYOND_MM = 0.3
 #: Chords in a quarter circle: within 0.01 mm at a radius of 1 mm.
 CHORDS = 6
+#: The same at SMOOTH_MM.
+SMOOTH_CHORDS = 2
 #: mm2; an opening left under an upper film that is smaller than this would not weed, so it is filled.
 LEAST_OPENING_MM2 = 3.0
 
@@ -49,8 +51,9 @@ def reach_under(lower: Polygon, uppers: Sequence[Polygon], overlap_mm: float) ->
     reach = shapely.union_all([_under(lower, upper, overlap_mm) for upper in near])
     # What is far from every upper film is no matter, and would only be long edges to be cut.
     along = shapely.intersection(shapely.union(reach, lower), _grown(shapely.union_all(near), BEYOND_MM))
-    smooth = _opened(_closed(along, SMOOTH_MM), SMOOTH_MM)
-    return shapely.simplify(_without_small_openings(smooth), HIDDEN_MM)
+    # Fewer corners first: each round that a buffer gives has more of them than it needs.
+    smooth = _smoothed(shapely.simplify(along, FLATNESS_MM))
+    return _without_small_openings(shapely.simplify(smooth, HIDDEN_MM - FLATNESS_MM))
 
 
 def _without_small_openings(area: Polygon) -> Polygon:
@@ -86,5 +89,8 @@ def _opened(area: Polygon, radius_mm: float) -> Polygon:
     return _grown(_grown(area, -radius_mm), radius_mm)
 
 
-def _closed(area: Polygon, radius_mm: float) -> Polygon:
-    return _grown(_grown(area, radius_mm), -radius_mm)
+def _smoothed(area: Polygon) -> Polygon:
+    """Closed, then opened, by SMOOTH_MM."""
+    for step_mm in (SMOOTH_MM, -2.0 * SMOOTH_MM, SMOOTH_MM):
+        area = shapely.buffer(area, step_mm, quad_segs=SMOOTH_CHORDS)
+    return area

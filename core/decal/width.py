@@ -15,7 +15,7 @@ from core.outline.segments import Floats
 
 #: mm that a piece's polygon strays from its lines and arcs; a width may be off by twice that.
 FLATNESS_MM = 0.01
-#: mm; first width tried, and how much the next one is larger.
+#: mm; first width tried where all are told, and how much the next one is larger.
 FIRST_MM, GROWTH = 0.2, 1.6
 #: mm, and share of the width, to which a width is told.
 FINENESS_MM, FINENESS_SHARE = 0.02, 0.01
@@ -25,30 +25,43 @@ CHORDS_PER_QUARTER = 6
 Ints = NDArray[np.int64]
 
 
-def piece_widths(regions: Regions) -> Floats:
-    """(n,) mm, the smallest width of each Region, within 0.05 mm or two percent; 0 for mere slivers."""
+def piece_widths(regions: Regions, enough_mm: float = np.inf) -> Floats:
+    """(n,) mm, the smallest width of each Region, within 0.05 mm or two percent; 0 for mere slivers.
+
+    Of pieces wider than enough_mm only the narrowest is told so; the others by a width that they reach.
+    """
     solids = np.array([to_polygon((region,), FLATNESS_MM) for region in regions], dtype=object)
     whole = _kinds(solids)
-    low, high = np.zeros(len(solids)), np.full(len(solids), FIRST_MM)
     growing = ~shapely.is_empty(solids)
-    high[~growing] = 0.0
-    while growing.any():
+    low = np.zeros(len(solids))
+    high = np.where(growing, np.inf, 0.0)
+    tried = FIRST_MM if np.isinf(enough_mm) else enough_mm
+    while growing.any() and (tried <= enough_mm or not (np.isfinite(high) & (high > 0.0)).any()):
         rows = np.flatnonzero(growing)
-        same = _is_same(solids[rows], high[rows], whole[rows])
-        low[rows[same]] = high[rows[same]]
-        high[rows[same]] *= GROWTH
+        same = _is_same(solids[rows], np.full(len(rows), tried), whole[rows])
+        low[rows[same]], high[rows[~same]] = tried, tried
         growing[rows[~same]] = False
-    return _halved(solids, whole, low, high)
+        tried *= GROWTH
+    return _halved(solids, whole, low, high, enough_mm)
 
 
-def _halved(solids: NDArray[np.object_], whole: Ints, low: Floats, high: Floats) -> Floats:
-    while (coarse := high - low > np.maximum(FINENESS_MM, FINENESS_SHARE * high)).any():
+def _halved(solids: NDArray[np.object_], whole: Ints, low: Floats, high: Floats, enough_mm: float) -> Floats:
+    while (coarse := _is_coarse(low, high, enough_mm)).any():
         rows = np.flatnonzero(coarse)
         middle = (low[rows] + high[rows]) / 2.0
         same = _is_same(solids[rows], middle, whole[rows])
         low[rows[same]] = middle[same]
         high[rows[~same]] = middle[~same]
-    return np.asarray((low + high) / 2.0)
+    return np.where(np.isfinite(high), (low + high) / 2.0, low)
+
+
+def _is_coarse(low: Floats, high: Floats, enough_mm: float) -> NDArray[np.bool_]:
+    """(n,) whether a width is not known well enough yet, and matters."""
+    narrowest = np.min(high, initial=np.inf, where=high > 0.0)
+    matters = (low < enough_mm) | (low < narrowest)
+    known = np.isfinite(high)
+    high = np.where(known, high, 0.0)
+    return np.asarray(known & matters & (high - low > np.maximum(FINENESS_MM, FINENESS_SHARE * high)))
 
 
 def _is_same(solids: NDArray[np.object_], widths: Floats, whole: Ints) -> NDArray[np.bool_]:

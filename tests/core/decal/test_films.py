@@ -267,3 +267,14 @@ def test_a_sliver_thinner_than_any_look_at_it_has_no_width():
     widths = piece_widths((lens, rectangle(10.0, 3.0)))
     assert widths[0] == 0.0
     assert widths[1] == pytest.approx(3.0, abs=0.06)
+
+
+@given(st.lists(st.floats(0.1, 6.0), min_size=1, max_size=6), st.floats(0.3, 3.0))
+@settings(deadline=None, max_examples=40)
+def test_where_enough_is_known_the_narrow_and_the_narrowest_are_told_as_before(sides, enough):
+    pieces = tuple(rectangle(20.0, side, 0.0, 10.0 * row) for row, side in enumerate(sides))
+    told, at_least = piece_widths(pieces), piece_widths(pieces, enough)
+    narrow = (told < enough - 0.05) | (told == told.min())
+    np.testing.assert_allclose(at_least[narrow], told[narrow], atol=0.05, rtol=0.02)
+    assert (at_least <= told * 1.02 + 0.05).all()
+    assert (at_least[~narrow] >= min(enough, told.min()) - 0.06).all()
