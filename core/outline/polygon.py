@@ -1,11 +1,8 @@
 """Regions as polygons for shapely: flattened within a tolerance, never on the way to a file."""
 
-from collections.abc import Sequence
-
 import numpy as np
 import shapely
 
-from core.outline.loop import Loop
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 
@@ -40,9 +37,3 @@ def without_crossings(polygons: np.ndarray) -> list[shapely.Geometry]:
     mended = polygons.copy()
     mended[broken] = shapely.make_valid(polygons[broken], method="structure", keep_collapsed=False)
     return list(mended)
-
-
-def crosses_itself(loops: Sequence[Loop], tolerance: float) -> bool:
-    """Whether a Loop, flattened within tolerance mm, crosses or touches itself or another of them."""
-    lines = shapely.MultiLineString([closed(loop.flattened(tolerance)) for loop in loops])
-    return not bool(shapely.is_simple(lines))

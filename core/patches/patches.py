@@ -98,10 +98,6 @@ class Patches:
         """The faces that stay: film and bare."""
         return self.faces_of((Role.FILM, Role.BARE))
 
-    def bare_faces(self) -> frozenset[int]:
-        """The faces that stay without film."""
-        return self.faces_of((Role.BARE,))
-
     def through_faces(self) -> frozenset[int]:
         """The faces that are cut out as asked."""
         return self.faces_of((Role.THROUGH,))

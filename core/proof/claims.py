@@ -229,11 +229,6 @@ class _Fields:
         return [_Fields(item, f"{self.path}.{name}[{i}]".strip(".")) for i, item in enumerate(value)]
 
 
-def read_report(data: bytes) -> Claims:
-    """The claims in the bytes of a report.json. Raises UnreadableFile."""
-    return claims_of(report_values(data))
-
-
 def report_values(data: bytes) -> Any:
     """What the bytes of a report.json hold. Raises UnreadableFile."""
     try:

@@ -15,8 +15,6 @@ LEAST_EDGE_WALL_MM, EDGE_WALL_OF_THICKNESS = 6.0, 2.0
 LEAST_FRAME_MM, FRAME_BEYOND_SLOT_MM = 8.0, 6.0
 #: A longer sheet gets a fourth mark: film stretches in proportion.
 FOURTH_MARK_ABOVE_MM = 250.0
-#: Promise 8: laid wrong, some mark misses by at least this.
-LEAST_MISS_MM = 5.0
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,9 @@ import pytest
 from core.errors import BadShape
 from core.outline.loop import Loop
 from core.outline.nest import nested
-from core.outline.polygon import crosses_itself, to_polygon
+from core.outline.polygon import to_polygon
 from core.outline.region import Region, bounds_of, mapped
-from tests.support.shapes import polygon, rectangle, solid
+from tests.support.shapes import rectangle, solid
 
 OUTER, HOLE = rectangle(10.0, 6.0), Loop.circle((5.0, 3.0), 1.0).reversed()
 
@@ -40,9 +40,3 @@ def test_loops_are_nested_by_the_smallest_outer_round_them():
     assert sorted(region.area() / np.pi for region in found) == pytest.approx([16.0, 32.0])
     with pytest.raises(BadShape):
         nested([HOLE])
-
-
-def test_a_bow_tie_crosses_itself_and_a_square_does_not():
-    assert crosses_itself([polygon((0, 0), (4, 4), (4, 0), (0, 4))], 1e-3)
-    assert not crosses_itself([OUTER, HOLE], 1e-3)
-    assert crosses_itself([OUTER, HOLE.moved(4.5, 0.0)], 1e-3)

@@ -98,7 +98,7 @@ def test_a_colours_role_reaches_all_its_patches_and_a_single_patch_differs(turtl
         (SinglePatchRole((130.0, 100.1), Role.FILM, "spot"),),
     )
     patches = propose(turtle, PALETTE, 0, wishes)
-    assert patches.bare_faces() == {1, 3}
+    assert patches.faces_of((Role.BARE,)) == {1, 3}
     assert patches.film_faces("spot") == {4}
 
 

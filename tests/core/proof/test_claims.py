@@ -3,7 +3,7 @@ import json
 import pytest
 
 from core.errors import UnreadableFile
-from core.proof.claims import claims_of, read_report
+from core.proof.claims import claims_of, report_values
 from tests.core.proof.claimed import claims, report
 
 
@@ -64,9 +64,9 @@ def test_a_field_that_is_missing_or_of_another_kind_is_named(way):
 @pytest.mark.parametrize("data", [b"", b"[1]", b"null", b"{", b"\xff\xfe", b"[" * 100_000, b"1e999"])
 def test_what_is_no_report_is_one_sentence(data):
     with pytest.raises(UnreadableFile, match=r"report\.json"):
-        read_report(data)
+        claims_of(report_values(data))
 
 
 def test_a_report_of_another_version_is_refused():
     with pytest.raises(UnreadableFile, match="another version"):
-        read_report(json.dumps(report(report=2)).encode())
+        claims_of(report_values(json.dumps(report(report=2)).encode()))
