@@ -18,6 +18,7 @@ from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, Progr
 from core.proof.copies import Motion, nearness_findings
 from core.proof.correction import undone_program
 from core.proof.found import turned_back
+from core.proof.gouges import gouge_findings
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.part import PartEdge, judge_edge, left_of
@@ -164,6 +165,7 @@ def _proven(
             *rule_findings(path, rules),
             *held,
             *(_loose_finding(path, piece, claims) for piece in loose),
+            *_gouges(path, program, part, claims),
         ),
     )
 
@@ -179,6 +181,14 @@ def _skinned(program: Program, part: PartEdge, through: BaseGeometry, claims: Cl
     )
     discs = [shapely.Point(mark.at).buffer(mark.diameter_mm / 2.0) for mark in claims.marks]
     return Skinned(part.left, shapely.union_all(discs), begun, above, below, through)
+
+
+def _gouges(path: str, program: Program, part: PartEdge, claims: Claims) -> tuple[Finding, ...]:
+    """Cuts into the part, told in the frame."""
+    left = _in_program(part.left, claims)
+    found = gouge_findings(path, program, left, _claim(claims).bit_mm, claims.top_z_mm)
+    x, y = claims.zero_at
+    return tuple(replace(one, at=(one.at[0] + x, one.at[1] + y) if one.at else None) for one in found)
 
 
 def _loose_finding(path: str, loose: Loose, claims: Claims) -> Finding:

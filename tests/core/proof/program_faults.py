@@ -27,6 +27,7 @@ from core.program.write.dialect import Dialect
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
 from core.proof.edges import edge_distance
+from core.proof.gouges import gouge_findings
 from core.proof.limits import Limits
 from core.proof.part import left_of
 from core.proof.removal import swept_flush
@@ -86,6 +87,8 @@ def verdict(data: bytes, of: Sample) -> str:
     left = left_of(STOCK, swept_flush(program, BIT, BOTTOM, TAB), of.part)
     if edge_distance(left, of.part).max_mm > SEEN:
         return "edge"
+    if gouge_findings("", program, left, BIT, TOP):
+        return "gouged"
     if loose_pieces(program, STOCK, BIT, BOTTOM):
         return "loose"
     return "" if necks(program) == of.necks else "tab"
@@ -171,15 +174,15 @@ def harm(data: bytes, of: Sample) -> str:
         moves = path_of(data)
     except (Lost, ValueError):
         return ""
-    below = [move[move[:, 2] <= BOTTOM + TAB + 0.001, :2] for move, _, _ in moves]
-    cut = np.vstack(below)
+    cut = np.vstack([move[move[:, 2] <= BOTTOM + TAB + 0.001, :2] for move, _, _ in moves])
+    begun = np.vstack([move[move[:, 2] <= TOP - 0.003, :2] for move, _, _ in moves])
     if not len(cut) or np.isnan(cut).any():
         return "no cut" if not len(cut) else "from nowhere"
     tree = cKDTree(cut)
     off = np.abs(tree.query(true_edge())[0] - BIT / 2.0).max()
-    gouged = (tree.query(true_inside())[0] < BIT / 2.0 - SEEN - DOUBT).any()
+    gouged = (cKDTree(begun).query(true_inside())[0] < BIT / 2.0 - SEEN - DOUBT).any()
     if off > SEEN + DOUBT or gouged:
-        return f"edge moved {off:.3f}"
+        return "gouged" if gouged else f"edge moved {off:.3f}"
     return _unsafe(moves, of.limits)
 
 

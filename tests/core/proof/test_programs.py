@@ -27,6 +27,8 @@ ROUND = (
     "G3 X51 Y10 I0 J1", "G1 Y30", "G3 X50 Y31 I-1 J0", "G1 X10", "G3 X9 Y30 I0 J-1", "G1 Y10",
 )  # fmt: skip
 GOOD = (*BORE, *ROUND)
+#: Half a millimetre into the part's face, from above its middle.
+GROOVE = ("G0 Z5", "G0 X20 Y20", "G1 Z0.5 F100", "G1 X30 Z-0.5", "G0 Z5")
 
 
 def proven(*lines, **changes):
@@ -74,6 +76,7 @@ def test_everything_is_turned_to_the_frame_before_it_is_compared():
         (edited("Z-2.2 F100", "Z-2.3 F100"), "tab-differs"),
         (edited("Z-2.2 F100", "G0 Z-2.2"), "rapid-in-stock"),
         ([*GOOD, "G0 Z5", *BORE[:2], "G1 Z-3.4 F100"], "too-deep"),
+        ([*GOOD, *GROOVE], "part-gouged"),
         (BORE, "edge-differs"),
         (ROUND, "marks-differ"),
         ([*BORE[5:], *ROUND], "marks-differ"),
@@ -148,3 +151,14 @@ def test_a_program_that_runs_into_a_clamp_is_a_stop():
     assert codes(proven(*GOOD)) == set()
     assert codes(proven(*GOOD, clamps=[clamp | {"at": [56.5, 20.0]}])) == {"in-clamp"}
     assert codes(proven(*GOOD, clamps=[clamp | {"at": [57.5, 20.0]}])) == set()
+
+
+def test_a_groove_in_the_part_is_told_with_its_line_and_in_the_frame():
+    (found,) = [one for one in proven(*GOOD, *GROOVE).findings if one.code == "part-gouged"]
+    assert OUTLINE.buffer(0.01).contains(shapely.Point(found.at))
+    assert f"line {len(START) + len(GOOD) + 4}:" in found.text
+
+
+def test_a_groove_beside_the_part_is_the_wastes_own_affair():
+    beside = [text.replace("Y20", "Y36") for text in GROOVE]
+    assert codes(proven(*GOOD, *beside)) == set()
