@@ -182,7 +182,7 @@ def harm(data: bytes, of: Sample) -> str:
     off = np.abs(tree.query(true_edge())[0] - BIT / 2.0).max()
     gouged = (cKDTree(begun).query(true_inside())[0] < BIT / 2.0 - SEEN - DOUBT).any()
     if off > SEEN + DOUBT or gouged:
-        return "gouged" if gouged else f"edge moved {off:.3f}"
+        return f"edge moved {off:.3f}" if off > SEEN + DOUBT else "gouged"
     return _unsafe(moves, of.limits)
 
 
