@@ -9,6 +9,7 @@ _FOR = {
     "air-cut": "the whole cut, held above the work",
     "part-drawing": "the part, to look at or cut elsewhere",
     "film-drawing": "for the knife",
+    "film-plot": "for the knife, to be sent to the cutter as it is",
     "paper-proof": "to print and cut with scissors: the size, before anything is cut",
     "job-sheet": "to print and take to the bench",
     "picture": "how it will look",

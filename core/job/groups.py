@@ -455,6 +455,27 @@ class CuttingChoices:
 class KnifeChoices:
     """The cutter and its knife; most cutters do what the knife needs by themselves."""
 
+    plot: bool = declared(
+        YesNo(), "yes", Stage.DRAWINGS, "also each film as an HP-GL plot, to be sent to a cutter as it is"
+    )
+    compensated: bool = declared(
+        YesNo(),
+        "no",
+        Stage.DRAWINGS,
+        "plots steer the knife round corners; no where the cutter does it, as most do: twice makes ears",
+    )
+    offset: Measure = declared(
+        _length("0 mm", "1 mm"),
+        "0.25 mm",
+        Stage.DRAWINGS,
+        "how far the knife's tip trails its axis, from the blade's own sheet",
+    )
+    overcut: Measure | Auto = declared(
+        _length("0 mm", "5 mm"),
+        "auto",
+        Stage.DRAWINGS,
+        "how far plots go on past a contour's start, at most a tenth of it; auto is 1 mm if compensated",
+    )
     scale_x: Measure = declared(
         _SCALE,
         "100 %",

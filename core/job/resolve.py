@@ -6,6 +6,7 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass, replace
 from math import fsum
 
+from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
@@ -284,6 +285,17 @@ def cutter_correction(job: Job) -> Correction:
     """What the cutter's measured errors are made good by."""
     knife = job.knife
     return Correction(knife.scale_x.value, knife.scale_y.value, knife.skew.value)
+
+
+#: mm that a compensated plot goes on after closing a contour (a cutter manual's default).
+OVERCUT = 1.0
+
+
+def knife_of(job: Job) -> Knife:
+    """What a plot does for the knife; nothing where the cutter does it."""
+    knife = job.knife
+    overcut = _or(knife.overcut, OVERCUT if knife.compensated else 0.0)
+    return Knife(knife.offset.value, knife.compensated, overcut)
 
 
 def laying_of(job: Job) -> Laying:

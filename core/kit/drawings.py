@@ -11,6 +11,7 @@ import numpy as np
 from core.decal.cut_order import in_cutting_order
 from core.decal.film import Film, FilmSource
 from core.decal.sheet_box import SheetBox, sheet_box
+from core.decal.start import begun_off_corners
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf, Line, Shape
 from core.findings import Point
 from core.outline.loop import Bounds, Loop
@@ -50,8 +51,17 @@ def part_drawing(
 
 def copied(regions: Regions, copies: tuple[Placement, ...]) -> tuple[Loop, ...]:
     """The contours of all copies: copy by copy, each in cutting order, so that the knife travels little."""
-    loops = in_cutting_order(regions)
+    return _of_all_copies(in_cutting_order(regions), copies)
+
+
+def _of_all_copies(loops: tuple[Loop, ...], copies: tuple[Placement, ...]) -> tuple[Loop, ...]:
     return tuple(copy.loop(loop) for copy in copies for loop in loops)
+
+
+def _for_the_knife(film: Film, layout: Layout) -> tuple[Loop, ...]:
+    """All copies' contours of a film, each begun where no corner is seen."""
+    loops = tuple(map(begun_off_corners, in_cutting_order(film.regions)))
+    return _of_all_copies(loops, layout.copies)
 
 
 def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox) -> Drawing:
@@ -59,7 +69,7 @@ def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: Sh
     dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
-        LayerOf(Layer.FILM, film.name, film.colour, copied(film.regions, layout.copies)),
+        LayerOf(Layer.FILM, film.name, film.colour, _for_the_knife(film, layout)),
         LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (box.loop,)),
         LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn))),
     )

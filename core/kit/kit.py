@@ -20,6 +20,7 @@ class FileRole(StrEnum):
     AIR_CUT = "air-cut"
     PART_DRAWING = "part-drawing"
     FILM_DRAWING = "film-drawing"
+    FILM_PLOT = "film-plot"
     JOB_SHEET = "job-sheet"
     PAPER_PROOF = "paper-proof"
     PICTURE = "picture"
@@ -36,6 +37,7 @@ PROVEN = frozenset(
         FileRole.AIR_CUT,
         FileRole.PART_DRAWING,
         FileRole.FILM_DRAWING,
+        FileRole.FILM_PLOT,
     )
 )
 

@@ -16,11 +16,12 @@ from core.decal.film import FilmSource
 from core.decal.sheet_box import SheetBox
 from core.drawing.drawing import Drawing
 from core.drawing.write.dxf import write_dxf, write_dxf_r12
+from core.drawing.write.hpgl import is_in_range, write_hpgl
 from core.drawing.write.svg import write_svg
 from core.findings import Finding, has_stop, worst_first
 from core.job.choice import AUTO
 from core.job.job import Job, Source
-from core.job.resolve import cutter_correction
+from core.job.resolve import cutter_correction, knife_of
 from core.job.saved import PictureEntry, write_job
 from core.kit.check import check_files
 from core.kit.corrected import corrected_drawing
@@ -28,6 +29,7 @@ from core.kit.drawings import film_drawing, kit_sheet_box, mirrored, part_drawin
 from core.kit.inspect import inspect_bytes
 from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
 from core.kit.papers import job_sheet_file, no_program_file, picture_file
+from core.kit.plots import film_plot, plot_frame, range_finding
 from core.kit.programs import ProgramSet, write_programs
 from core.kit.report import Json, report_of, with_proof
 from core.kit.report_bytes import report_bytes
@@ -48,13 +50,25 @@ class Checked:
 
 
 @dataclass(frozen=True)
+class FilesAndFindings:
+    """Drawings and plots, and what of them could not be written."""
+
+    files: tuple[KitFile, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
 class Written:
-    """What is written before the proof: the programs, the drawings, and the box that all films share."""
+    """What is written before the proof: programs, drawings and plots, and the box that all films share.
+
+    findings tell what could not be written.
+    """
 
     names: KitNames
     programs: ProgramSet | None
     drawings: tuple[KitFile, ...]
     box: SheetBox
+    findings: tuple[Finding, ...] = ()
 
     def files(self) -> tuple[KitFile, ...]:
         """All of them, programs first."""
@@ -89,7 +103,7 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float) ->
     claims = claims_of(report_of(made, written.programs, written.box, written.files()))
     readback = prove(_bytes(written.files()), claims)
     clock.lap("readback")
-    findings = worst_first((*made.findings, *readback.findings))
+    findings = worst_first((*made.findings, *written.findings, *readback.findings))
     if has_stop(findings):
         written = replace(written, programs=None)
     token.check()
@@ -107,7 +121,8 @@ def written_of(made: Build, names: KitNames) -> Written:
     cannot = has_stop(made.findings) or made.found.is_awaited
     programs = None if cannot else write_programs(made, names)
     box = kit_sheet_box(made.films.films, made.drawn, made.layout)
-    return Written(names, programs, _drawing_files(made, names, box), box)
+    drawings = _drawing_files(made, names, box)
+    return Written(names, programs, drawings.files, box, drawings.findings)
 
 
 def job_name(job: Job, source: Source) -> str:
@@ -146,7 +161,7 @@ def _of(took: Mapping[str, float], *stages: str) -> float:
     return sum(took.get(stage, 0.0) for stage in stages)
 
 
-def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile, ...]:
+def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> FilesAndFindings:
     sources = tuple(
         FilmSource(film.name, film.colour, made.film_patch(film.name)) for film in made.films.films
     )
@@ -156,11 +171,21 @@ def _drawing_files(made: Build, names: KitNames, box: SheetBox) -> tuple[KitFile
         KitFile(FileRole.PART_DRAWING, "svg", names.named("part", "svg"), write_svg(part)),
         KitFile(FileRole.PART_DRAWING, "dxf", names.named("part", "dxf"), write_dxf(part)),
     ]
+    findings: list[Finding] = []
+    frame = plot_frame(made, box)
     for film in made.films.films:
-        drawing = film_drawing(f"{base}: film {film.name}", film, made.drawn, made.layout, box)
-        laid = corrected_drawing(_as_laid(drawing, made), cutter_correction(made.job))
-        files += _film_files(film.name, laid, names)
-    return tuple(files)
+        drawing = _as_laid(
+            film_drawing(f"{base}: film {film.name}", film, made.drawn, made.layout, box), made
+        )
+        files += _film_files(film.name, corrected_drawing(drawing, cutter_correction(made.job)), names)
+        if made.job.knife.plot:
+            plot = film_plot(drawing, knife_of(made.job), frame)
+            if is_in_range(plot):
+                path = names.named(f"film-{film.name}", "plt")
+                files.append(KitFile(FileRole.FILM_PLOT, "hpgl", path, write_hpgl(plot), film.name))
+            else:
+                findings.append(range_finding(film.name))
+    return FilesAndFindings(tuple(files), tuple(findings))
 
 
 def _as_laid(drawing: Drawing, made: Build) -> Drawing:

@@ -7,7 +7,7 @@ import numpy as np
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding, Point
-from core.job.resolve import cutter_correction, inset_of, laying_of, router_correction
+from core.job.resolve import cutter_correction, inset_of, knife_of, laying_of, router_correction
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
@@ -183,7 +183,7 @@ def _limits(one: Judged) -> str:
 
 
 def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
-    layout, setup = made.layout, setup_of(made)
+    layout, setup, knife = made.layout, setup_of(made), knife_of(made.job)
     paths = {file.role: file.path for file in programs.files} if programs else {}
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.every_part)
     keys = [mark.at for mark in layout.marks if mark.is_key]
@@ -210,6 +210,8 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         has_films=bool(made.films.films),
         film_order=films_as_laid(made),
         overlap_mm=laying_of(made.job).overlap_mm,
+        has_plots=made.job.knife.plot,
+        knife_mm=knife.offset_mm if knife.is_compensated else 0.0,
     )
     if made.job.fit.way != "sheet":
         return in_its_frame(work)

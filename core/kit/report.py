@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable, Sequence
 from importlib.metadata import PackageNotFoundError, version
-from math import degrees
+from math import degrees, isfinite
 from typing import Any
 
 from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
-from core.job.resolve import cutter_correction, laying_of, machine_of, router_correction
+from core.job.resolve import cutter_correction, knife_of, laying_of, machine_of, router_correction
 from core.kit.kit import KitFile
+from core.kit.plots import plot_frame
 from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
 from core.outline.region import bounds_of
@@ -53,7 +54,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 "zero_at": list(layout.zero_at),
                 "found": _found(made),
                 "z_zero": z_zero_of(job),
-                "plot_shift": [0.0, 0.0],
+                "plot_shift": list(plot_frame(made, box).shift),
                 "page_shift": [list(shift) for shift in page_shifts(made, box)],
                 "mirror_x": layout.mirror_x if job.film.side == "behind" else None,
             },
@@ -117,6 +118,8 @@ def proof_entry(readback: Readback) -> Json:
             "edge_error_mm": _edge(readback.edge),
             "film_error_mm": {name: _edge(edge) for name, edge in readback.films.items()},
             "mark_error_mm": readback.mark_error_mm,
+            "plot_error_mm": {name: _edge(edge) for name, edge in readback.plots.items()},
+            "plot_mark_error_mm": readback.plot_mark_error_mm,
             "excepted": [
                 {"at": list(one.at), "why": str(one.why), "size_mm": one.size_mm} for one in readback.excepted
             ],
@@ -262,10 +265,14 @@ def _second(made: Build) -> Json | None:
 
 
 def _film(made: Build, index: int, box: SheetBox) -> Json:
-    film = made.films.films[index]
+    film, knife = made.films.films[index], knife_of(made.job)
     return {
         "name": film.name,
-        "knife": {"offset_mm": 0.0, "compensated": False, "overcut_mm": 0.0},
+        "knife": {
+            "offset_mm": knife.offset_mm,
+            "compensated": knife.is_compensated,
+            "overcut_mm": knife.overcut_mm,
+        },
         "colour": film.colour,
         "pieces": film.pieces,
         "area_mm2": film.area(),
@@ -293,9 +300,12 @@ def _rounded_object(values: Json) -> Json:
 
 
 def _rounded(value: Any) -> Any:
-    """Numbers to DECIMALS, so that the last bit of a sum shows in no report; never -0."""
+    """Numbers to DECIMALS, so that the last bit of a sum shows in no report; never -0.
+
+    What is farther off than can be told, which a finding says in words, is null: JSON has no infinity.
+    """
     if isinstance(value, float):
-        return round(value, DECIMALS) + 0.0
+        return round(value, DECIMALS) + 0.0 if isfinite(value) else None
     if isinstance(value, dict):
         return {key: _rounded(item) for key, item in value.items()}
     return [_rounded(item) for item in value] if isinstance(value, list) else value

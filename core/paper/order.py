@@ -60,7 +60,8 @@ class FrameWork:
     rings that are punched out, because stock or liner cannot be looked through; is_behind: films lie behind
     the stock; skin_mm: the skin that holds the part instead of tabs, 0 where tabs do;
     spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
-    first in front; where two meet, one lies overlap_mm on the other.
+    first in front; where two meet, one lies overlap_mm on the other. has_plots: films are there as plots
+    too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it.
     """
 
     program: str
@@ -84,6 +85,8 @@ class FrameWork:
     overlap_mm: float = 0.0
     skin_mm: float = 0.0
     board_error_mm: float = 0.0
+    has_plots: bool = False
+    knife_mm: float = 0.0
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -198,6 +201,7 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
         "Cut a test square first, then the film, marks and all. Let the cutter compensate its knife, once.",
         "Keep fingers and tape clear of the moving head. Blades are sharp: cap them.",
     )
+    yield from _plots(work)
     kept = "rings" if work.is_punched else "dots"
     yield WorkStep(f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.")
     yield from _one_after_another(work)
@@ -205,6 +209,21 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
         "Rub the tape down well from the middle out.",
         "Most vinyl is PVC: knife only, never a laser or a flame.",
     )
+
+
+def _plots(work: FrameWork) -> Iterator[WorkStep]:
+    """What to send instead of the drawings, and who then compensates the knife."""
+    if work.has_plots and work.knife_mm:
+        yield WorkStep(
+            f"Or send each film's plot (.plt) to the cutter as it is. They steer a knife whose tip trails "
+            f"by {work.knife_mm:g} mm: set the cutter's own offset to 0 for them, and back for the drawings.",
+            "Compensated twice, every corner grows an ear; compensated never, every corner is rounded.",
+        )
+    elif work.has_plots:
+        yield WorkStep(
+            "Or send each film's plot (.plt) to the cutter as it is, with the offset of its knife set in the "
+            "cutter: these plots do not compensate it."
+        )
 
 
 def _one_after_another(work: FrameWork) -> Iterator[WorkStep]:

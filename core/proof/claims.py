@@ -112,6 +112,20 @@ class ProgramClaim:
 
 
 @dataclass(frozen=True)
+class KnifeClaim:
+    """How far the knife's tip trails, whether plots do what that needs, and the longest overcut, mm."""
+
+    offset_mm: float = 0.0
+    is_compensated: bool = False
+    overcut_mm: float = 0.0
+
+    @property
+    def is_steered(self) -> bool:
+        """Whether the path in a plot is another than the edge that is cut."""
+        return self.is_compensated and self.offset_mm > 0.0
+
+
+@dataclass(frozen=True)
 class FilmClaim:
     """One film by name, its inset and the number to read in the cutter's program, mm.
 
@@ -124,6 +138,7 @@ class FilmClaim:
     sheet_box_mm: Pair
     overlap_mm: float = 0.0
     laid: float = 1.0
+    knife: KnifeClaim = KnifeClaim()
 
 
 @dataclass(frozen=True)
@@ -166,6 +181,7 @@ class Claims:
     found: FoundClaim | None = None
     router: CorrectionClaim | None = None
     cutter: CorrectionClaim | None = None
+    plot_shift: Pair = (0.0, 0.0)
 
     @property
     def top_z_mm(self) -> float:
@@ -262,6 +278,7 @@ def claims_of(values: Any) -> Claims:
         found=_found(frame),
         router=_correction(fields, "router"),
         cutter=_correction(fields, "cutter"),
+        plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -351,7 +368,13 @@ def _film(fields: _Fields) -> FilmClaim:
         fields.pair("sheet_box_mm"),
         fields.number("overlap_mm") if "overlap_mm" in fields.values else 0.0,
         fields.number("laid") if "laid" in fields.values else 1.0,
+        _knife(fields.inner("knife")) if "knife" in fields.values else KnifeClaim(),
     )
+
+
+def _knife(fields: _Fields) -> KnifeClaim:
+    is_compensated = fields.values.get("compensated") is True
+    return KnifeClaim(fields.number("offset_mm"), is_compensated, fields.number("overcut_mm"))
 
 
 def _file(fields: _Fields) -> FileClaim:

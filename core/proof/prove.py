@@ -26,6 +26,7 @@ from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
 from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
+from core.proof.plots import plot_proofs, with_plots
 from core.proof.programs import ProgramProof, prove_lap, prove_program, read_named
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
 from core.proof.sizes import (
@@ -79,20 +80,24 @@ def prove(files: Files, claims: Claims) -> Readback:
     patches = [first.area(f"patch-{film.name}") for film in upwards]
     taken: BaseGeometry = shapely.Polygon()
     overlaps: list[Excepted] = []
+    plots = {}
     for film, bed in zip(upwards, beds(patches, left, upwards), strict=True):
-        drawings = _read_all(
+        whole = _read_all(
             files, claims.files_of("film-drawing", film.name), found, claims.mirror_x, claims.cutter
         )
-        drawings = [of_first_copy(drawing, motions, found) for drawing in drawings]
+        drawings = [of_first_copy(drawing, motions, found) for drawing in whole]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
-        figures += _prove_film(drawings, film, bed, taken, claims)
+        of_film = _prove_film(drawings, film, bed, taken, claims)
+        figures += of_film
+        if whole:
+            plots[film.name] = plot_proofs(files, film, (whole[0], of_film[0].edge), claims, found)
         if drawings and bed.under.uppers:
             area = drawings[0].layers.area(f"film-{film.name}")
             taken = shapely.union(taken, shapely.intersection(area, bed.under.above))
             overlaps += overlaps_in(area, bed.own, bed.under)
     made = _summed_up(program, figures, found)
-    return replace(made, excepted=(*overlaps, *made.excepted))
+    return with_plots(replace(made, excepted=(*overlaps, *made.excepted)), plots)
 
 
 def _read_all(

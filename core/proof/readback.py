@@ -44,7 +44,10 @@ class RuleCount:
 
 @dataclass(frozen=True)
 class Readback:
-    """height_error, mark_error mm; edge None where there is no program; films by name."""
+    """height_error, mark_error mm; edge None where there is no program; films by name.
+
+    plots: the same of the plots by film, whose unit is coarser; plot_mark_error_mm None without plots.
+    """
 
     height_error_mm: float = 0.0
     edge: EdgeDistance | None = None
@@ -53,6 +56,8 @@ class Readback:
     excepted: tuple[Excepted, ...] = ()
     rules: RuleCount = field(default_factory=RuleCount)
     findings: tuple[Finding, ...] = ()
+    plots: dict[str, EdgeDistance] = field(default_factory=dict)
+    plot_mark_error_mm: float | None = None
 
 
 def breach(code: str, text: str, at: Point | None = None) -> Finding:

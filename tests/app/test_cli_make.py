@@ -161,7 +161,7 @@ def test_a_height_that_is_none_is_refused_before_anything_is_read(samecut, bench
         (["--copies", "0"], "stock.copies"),
         (["--copies", "many"], "stock.copies"),
         (["--set", "bit.diametr=3"], "There is no choice bit.diametr; the nearest is bit.diameter."),
-        (["--set", "knife.offset=0.25"], "There is no choice knife.offset"),
+        (["--set", "knife.pressure=80"], "There is no choice knife.pressure"),
         (["--set", "bit.diameter"], "--set takes GROUP.CHOICE=VALUE"),
         (["--set", "bit.diameter="], "bit.diameter: the length is missing"),
         (["--set", "=3"], "There is no choice"),

@@ -1,5 +1,7 @@
 """The drawings: layers by their contract, one frame, cutting order, one mirror."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -109,3 +111,16 @@ def test_mirrored_once_for_the_back_and_mirrored_twice_is_the_drawing(kit):
                 assert shape.centre == pytest.approx(first.centre)
             elif isinstance(shape, Line):
                 assert (*shape.start, *shape.end) == pytest.approx((*first.start, *first.end))
+
+
+def test_a_film_is_begun_off_its_corners(kit):
+    layout, part, _, films = kit
+    corners = (
+        np.array([[0, 0], [9, 0], [10, 1], [10, 9], [9, 10], [0, 10]], float) + part[0].outer.bounds()[0]
+    )
+    quarter = np.tan(np.pi / 8)
+    film = replace(films[0], regions=(Region(Loop(corners, np.array([0, quarter, 0, quarter, 0, 0]))),))
+    box = kit_sheet_box((film,), part, layout)
+    (begun,) = by_layer(film_drawing("film", film, part, layout, box))[Layer.FILM].shapes
+    start = begun.points[0] - corners[0]
+    assert start.tolist() in ([9, 0], [10, 1], [10, 9], [9, 10])  # tangent points, not the three corners

@@ -12,6 +12,7 @@ ROLES = {
     "clearance-lap",
     "part-drawing",
     "film-drawing",
+    "film-plot",
     "job-sheet",
     "paper-proof",
     "picture",

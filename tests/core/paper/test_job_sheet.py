@@ -244,3 +244,13 @@ def test_columns_that_no_page_holds_run_over_and_lose_nothing():
     said = words_on(job_sheet_pages(sheet_of(stages=stages)))
     assert all(f"Step {n} of many." in said for n in range(150))
     assert said.index("Step 149 of many.") < said.index("The end.")
+
+
+def test_plots_are_told_with_whoever_compensates_the_knife():
+    def told(**values):
+        steps = [step for stage in in_its_frame(changed(**values)) for step in stage.steps]
+        return " ".join(step.words for step in steps if ".plt" in step.words)
+
+    assert told() == ""
+    assert "do not compensate" in told(has_plots=True)
+    assert "0.25 mm: set the cutter's own offset to 0" in told(has_plots=True, knife_mm=0.25)

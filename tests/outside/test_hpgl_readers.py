@@ -1,0 +1,63 @@
+"""Our plots as another reader of HP-GL reads them."""
+
+import numpy as np
+import pytest
+from ezdxf.addons.hpgl2 import api
+
+from core.drawing.plot import Plot, PlotPen, Stroke
+from core.drawing.write.hpgl import write_hpgl
+from core.kit.plots import CHORD_WITHIN
+from core.outline.loop import Loop
+from tests.support.pictures import badge_kit
+
+pytestmark = pytest.mark.outside
+
+#: ezdxf reads only what follows a PCL printer's switch to HP-GL/2 (PCL 5 Technical Reference: ESC % 1 B).
+SWITCH = b"\x1b%1B"
+
+
+def drawn(data):
+    """The polylines by pen, mm, as ezdxf (1.4, MIT), add-on hpgl2, makes a DXF document of a plot."""
+    document = api.to_dxf(SWITCH + data, color_mode=api.ColorMode.ACI)
+    found = {}
+    for entity in document.modelspace().query("LWPOLYLINE POLYLINE LINE"):
+        if entity.dxftype() == "LINE":
+            points = [entity.dxf.start, entity.dxf.end]
+        elif entity.dxftype() == "LWPOLYLINE":
+            points = list(entity.vertices())
+        else:
+            points = [vertex.dxf.location for vertex in entity.vertices]
+        rows = np.array([tuple(point)[:2] for point in points]) * 0.025
+        lines = found.setdefault(entity.dxf.layer, [])
+        if lines and np.array_equal(lines[-1][-1], rows[0]):  # one run told in several commands
+            rows = np.vstack((lines.pop(), rows))
+        lines.append(rows)
+    return found
+
+
+def test_another_reader_finds_a_circle_of_a_hundred_mm():
+    """Source: ezdxf 1.4 (MIT), add-on hpgl2; a plotter unit is 0.025 mm."""
+    circle = Loop.circle((60.0, 60.0), 50.0)
+    points = circle.flattened(CHORD_WITHIN)
+    stroke = Stroke(PlotPen.FILM, np.vstack((points, points[:1])))
+    (lines,) = drawn(write_hpgl(Plot((stroke,)))).values()
+    every = np.vstack(lines)
+    assert np.ptp(every, axis=0) == pytest.approx((100.0, 100.0), abs=0.05)
+
+
+def test_another_reader_finds_the_films_marks_and_sheet_box():
+    """Source: ezdxf 1.4 (MIT), add-on hpgl2: one layer for each pen."""
+    kit = badge_kit()
+    for one in kit.report["files"]:
+        if one["role"] != "film-plot":
+            continue
+        film = next(film for film in kit.report["films"] if film["name"] == one["film"])
+        by_pen = {int(name[-3:]): lines for name, lines in drawn(kit.files[one["path"]]).items()}
+        assert set(by_pen) == {1, 2, 3}
+        size = np.ptp(np.vstack(by_pen[3]), axis=0)
+        assert size == pytest.approx(film["sheet_box_mm"], abs=0.025)
+        middles = sorted(((line.min(axis=0) + line.max(axis=0)) / 2).tolist() for line in by_pen[2])
+        # The other reader puts the drawing's corner to its origin: distances between marks tell.
+        marks = sorted(mark["at"] for mark in kit.report["marks"])
+        wanted = np.array(marks) - np.array(marks[0])
+        assert np.array(middles) - np.array(middles[0]) == pytest.approx(wanted, abs=0.026)
