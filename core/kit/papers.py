@@ -8,6 +8,7 @@ from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding, Point
 from core.job.resolve import cutter_correction, inset_of, knife_of, laying_of, router_correction
+from core.kit.bench import bench_of, measure_rows, set_z_of
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
@@ -21,6 +22,7 @@ from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
 from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
 from core.paper.steps import FilmSheet
+from core.paper.trouble import stop_lines
 from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
 from core.router.setup import Setup
@@ -63,6 +65,7 @@ def job_sheet_file(
         FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), _box_to_read(made, box))
         for film in made.films.films
     )
+    bench = bench_of(made, has_program=programs is not None)
     sheet = JobSheet(
         title=names.base(),
         summary=summary,
@@ -73,6 +76,8 @@ def job_sheet_file(
         films=films,
         findings=findings,
         made_by=made_by(),
+        stop_if=stop_lines(bench.stop_ifs, melts=setup_of(made).cutting.material.melts),
+        measures=measure_rows(bench.measures, made.job.fit.way),
     )
     return KitFile(
         FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet, paper_of(made.job))
@@ -125,12 +130,6 @@ def _setup(made: Build) -> SetUp:
     )
 
 
-def _set_z(made: Build) -> float:
-    """What Z is set to when the bit touches: masking, and what lies under the bit, are above the zero."""
-    masking = 0.0 if made.job.stock.z_zero == "board" else made.layout.stock.masking_top_mm
-    return masking + made.job.stock.touch.value
-
-
 def _touched_with(made: Build) -> str:
     touch = made.job.stock.touch.value
     if touch == 0.0:
@@ -152,7 +151,7 @@ def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
             passes=made.path.passes,
             motion_time_s=programs.seconds,
             z_zero=z_zero_of(made.job),
-            set_z_mm=_set_z(made),
+            set_z_mm=set_z_of(made.job, made.layout.stock.masking_top_mm),
             touched_with=_touched_with(made),
             safe_z_mm=made.path.safe_z_mm + shift,
             bottom_z_mm=made.path.bottom_z_mm + shift,
@@ -194,7 +193,7 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         air_cut=paths.get(FileRole.AIR_CUT, ""),
         zero_words=zero_words(made.job.stock.zero_on, layout.zero_at),
         z_zero=z_zero_of(made.job),
-        set_z_mm=_set_z(made),
+        set_z_mm=set_z_of(made.job, made.layout.stock.masking_top_mm),
         touched_with=_touched_with(made),
         bit_words=f"{setup.bit.diameter_mm:g} mm",
         spindle=setup.machine.spindle,

@@ -9,6 +9,7 @@ from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Finding
 from core.job.resolve import cutter_correction, knife_of, laying_of, machine_of, router_correction
+from core.kit.bench import reported_bench
 from core.kit.kit import KitFile
 from core.kit.plots import plot_frame
 from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
@@ -90,6 +91,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 for clamp in layout.clamps
             ],
             "program": _program(made, programs) if programs else None,
+            "bench": reported_bench(made, has_program=programs is not None),
             "second": _second(made),
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.findings import Finding, Level, Point
+from core.paper.cards import Measure, StopLine, measure_card, stop_card
 from core.paper.flow import (
     TITLE,
     Columns,
@@ -26,7 +27,7 @@ from core.paper.pdf import A4, Paper, write_pdf
 from core.paper.recorder import Recording
 from core.paper.scaled import Scaled
 from core.paper.setup_drawing import SetUp, legend, scale_for, setup_piece
-from core.paper.steps import FilmSheet, work_blocks
+from core.paper.steps import FilmSheet, cards_room, work_blocks
 from core.paper.surface import Surface
 from core.paper.told import stop_box, told
 from core.paper.view import Look, draw_view, view_box
@@ -51,6 +52,8 @@ class JobSheet:
     films: tuple[FilmSheet, ...]
     findings: tuple[Finding, ...]
     made_by: str = "Samecut"
+    stop_if: tuple[StopLine, ...] = ()
+    measures: tuple[Measure, ...] = ()
 
 
 def job_sheet_pdf(sheet: JobSheet, paper: Paper = A4) -> bytes:
@@ -77,7 +80,9 @@ def _pieces(sheet: JobSheet, room: float, *, is_brief: bool) -> Iterator[Piece |
     yield _first_look(sheet, room)
     yield from numbers_grid(sheet.numbers, room)
     yield from told(sheet.findings, Level.CAUTION, "Left open", room, is_brief=is_brief)
-    yield from work_blocks(sheet.stages, sheet.films, (), room)
+    wide = cards_room(room)
+    cards = (*stop_card(sheet.stop_if, wide), *measure_card(sheet.measures, wide))
+    yield from work_blocks(sheet.stages, sheet.films, cards, room)
     yield from told(sheet.findings, Level.NOTE, "Worth knowing", room, is_brief=is_brief)
 
 

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from core.findings import Finding, Level
 from core.outline.loop import Loop
 from core.outline.region import Region
+from core.paper.cards import WRITE, Measure
 from core.paper.flow import MARGIN
 from core.paper.job_sheet import JobSheet, job_sheet_pages, job_sheet_pdf
 from core.paper.lettering import SMALLEST_MM, width_mm
@@ -15,10 +16,13 @@ from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Travel, box_words, cutting_numbers, said_time
 from core.paper.order import FrameWork, Stage, WorkStep, corner_of, in_its_frame
 from core.paper.pdf import A4, LETTER
+from core.paper.recorder import Painted
 from core.paper.setup_drawing import Clamp, SetUp, scale_for
 from core.paper.steps import FilmSheet
 from core.paper.surface import Anchor
+from core.paper.trouble import SPENT, stop_lines
 from core.paper.view import FilmLook, Look
+from core.router.stop_if import Change, Number, StopIf, Trouble
 from core.sheet.mark import Mark
 from core.sheet.stock import Stock
 
@@ -34,6 +38,25 @@ WORK = FrameWork(
     spindle="program", spindle_rpm=10000, thickness_mm=3.02, key_corner="upper left", hinge_side="left",
     tab_count=4, is_punched=False, is_behind=False,
 )  # fmt: skip
+STOPS = (
+    StopIf(Trouble.MELTS, (
+        Change(Number.SPEED, 10000.0, 8000.0, 0.05, 0.009), Change(Number.FEED, 400.0, 480.0, 0.048, 0.0089),
+    )),
+    StopIf(Trouble.CHIPS, (Change(Number.FEED, 400.0, 320.0, 0.032, 0.006),)),
+    StopIf(Trouble.BENDS, (Change(Number.DEPTH, 0.7, 0.5, 0.04, 0.0052),)),
+    StopIf(Trouble.LIFTS, (Change(Number.PLUNGE, 80.0, 55.0, 0.04, 0.0073),)),
+    StopIf(Trouble.CHATTERS, ()),
+)  # fmt: skip
+MEASURES = (
+    Measure("Sheet, in 3 to 5 places", "3.02 mm", "2.52 to 3.27", 5),
+    Measure(
+        "Key mark to the one at (119.5, 64.0), in the sheet and in the film",
+        "138.84 mm",
+        "138.46 to 139.22",
+        2,
+    ),
+    Measure("Film teal, top to bottom", "116.40 mm", "116.07 to 116.73"),
+)
 STOP = Finding(
     Level.STOP, "bit-too-wide", "The opening is 1.6 mm wide.", "Take a bit of 1.5 mm.", (84.31, 66.0)
 )
@@ -53,7 +76,10 @@ def sheet_of(wide=160.0, deep=140.0, findings=(), words="turtle 118 mm", stages=
     )
     look = Look(part, part, (FilmLook("teal", "#1f7a6d", part),), is_clear=True)
     stages = in_its_frame(WORK) if stages is None else stages
-    return JobSheet(words, words, look, setup, cutting_numbers(CUT), stages, boxes, tuple(findings))
+    return JobSheet(
+        words, words, look, setup, cutting_numbers(CUT), stages, boxes, tuple(findings),
+        stop_if=stop_lines(STOPS, melts=True), measures=MEASURES,
+    )  # fmt: skip
 
 
 def boxes_of(page):
@@ -254,3 +280,29 @@ def test_plots_are_told_with_whoever_compensates_the_knife():
     assert told() == ""
     assert "do not compensate" in told(has_plots=True)
     assert "0.25 mm: set the cutter's own offset to 0" in told(has_plots=True, knife_mm=0.25)
+
+
+def test_the_stop_card_says_the_number_to_set_and_what_follows():
+    said = words_on(job_sheet_pages(sheet_of()))
+    for told in ("Stop if", "Spindle 8000 rpm, not 10000", "Feed 320 mm/min, not 400", "Chip 0.032 mm",
+                 "Depth each pass 0.5 mm, not 0.7", "Plunge 55 mm/min, not 80", SPENT):  # fmt: skip
+        assert told in said
+    assert "if it cannot: feed 480" in said
+    assert "smokes, burns" in " ".join(line.sign for line in stop_lines(STOPS, melts=False))
+
+
+def test_what_is_measured_has_its_value_and_a_line_for_each_reading():
+    pages = job_sheet_pages(sheet_of())
+    (router,) = (page for page in pages if "Measure" in words_on([page]))
+    assert {row.expected for row in MEASURES} <= {writing.words for writing in router.writings()}
+    wide = [
+        abs(item.steps[1].x - item.steps[0].x)
+        for item in router.items
+        if isinstance(item, Painted) and len(item.steps) == 2 and item.fill is None
+    ]
+    assert wide.count(pytest.approx(WRITE)) == sum(row.readings for row in MEASURES)
+
+
+def test_without_a_router_there_is_still_something_to_measure():
+    stages = (Stage("Cut the film", (WorkStep("Cut."),)),)
+    assert "116.40 mm" in words_on(job_sheet_pages(sheet_of(stages=stages)))
