@@ -1,0 +1,1 @@
+"""The gauge: one plate for both machines, what is read on it, and what follows for them."""
