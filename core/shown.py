@@ -11,12 +11,14 @@ from core.findings import Finding
 from core.job.job import Job
 from core.job.resolve import PicturePlace
 from core.kit.drawings import kit_sheet_box
-from core.kit.programs import motion_seconds, setup_of
+from core.kit.programs import setup_of
 from core.outline.outline import Outline
 from core.outline.region import Regions
 from core.patches.colour_names import hex_of
 from core.patches.patches import Patches
+from core.router.freed import Freed, freed
 from core.router.plan import RouterPlan
+from core.router.played import Played, played
 from core.router.setup import Setup
 from core.sheet.layout import Layout
 
@@ -27,8 +29,8 @@ class Shown:
 
     picture_size is (width, height) px of the upright source; palette "#rrggbb" by colour index; px_mm is the
     side of a pixel; films come from film_outline and film_patches, the second picture's where there is one;
-    seconds is the motion time of the part program. A first look has no findings: they are
-    told of what is exact.
+    run is the path of the bit by the clock, freed what comes free on it. A first look has no findings: they
+    are told of what is exact.
     """
 
     job: Job
@@ -51,8 +53,14 @@ class Shown:
     setup: Setup
     place: PicturePlace
     findings: tuple[Finding, ...]
-    seconds: float
+    run: Played
+    freed: tuple[Freed, ...]
     is_first_look: bool = False
+
+    @property
+    def seconds(self) -> float:
+        """Motion time of the part program."""
+        return self.run.total()
 
 
 def shown_of(made: Build) -> Shown:
@@ -60,6 +68,8 @@ def shown_of(made: Build) -> Shown:
     is_first_look = made.look is Look.FIRST
     outline = made.shape.outline.mapped(1.0, made.layout.shape_at)
     second = made.laid.second if made.laid else None
+    setup = setup_of(made)
+    run = played(made.path.toolpath, setup)
     return Shown(
         job=made.job,
         picture_name=made.source.name,
@@ -78,9 +88,10 @@ def shown_of(made: Build) -> Shown:
         films=made.films,
         sheet_box=kit_sheet_box(made.films.films, made.drawn, made.layout),
         path=made.path,
-        setup=setup_of(made),
+        setup=setup,
         place=made.place,
         findings=() if is_first_look else made.findings,
-        seconds=motion_seconds(made.path.toolpath, made.job),
+        run=run,
+        freed=freed(made.path.toolpath, made.path.within, run, setup),
         is_first_look=is_first_look,
     )

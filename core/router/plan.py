@@ -22,6 +22,7 @@ from core.router.contour import Cut, cut_contour
 from core.router.copies import all_copies, checked_webs, copied_tabs
 from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
+from core.router.freed import Within
 from core.router.link import linked
 from core.router.machine import Machine
 from core.router.order import Task, ordered
@@ -50,7 +51,8 @@ class RouterPlan:
     """The path, in the frame with z from the stock's bare top, and the figures that follow from it; mm.
 
     passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top;
-    openings_through counts those of one piece that are milled right through while a skin holds the rest.
+    openings_through counts those of one piece that are milled right through while a skin holds the rest;
+    within are the contours of one piece that something is left in when they are cut through.
     """
 
     toolpath: Toolpath
@@ -62,6 +64,7 @@ class RouterPlan:
     bottom_z_mm: float
     findings: tuple[Finding, ...]
     openings_through: int = 0
+    within: tuple[Within, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,7 +104,18 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
     toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
     made = _summed_up(toolpath, contours, tabbed, setup)
+    made = replace(made, within=_within(contours, tabbed, _Wasted(wastes, homes, cut_through)))
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
+
+
+def _within(contours: tuple[Contour, ...], tabbed: Tabbed, wasted: _Wasted) -> tuple[Within, ...]:
+    """Edges, since a part lies in each, and openings that a piece of waste is left in."""
+    rows = zip(contours, _names(contours), tabbed.places, strict=True)
+    return tuple(
+        Within(name, len(places))
+        for index, (contour, name, places) in enumerate(rows)
+        if contour.is_edge or not all(waste.is_milled for waste in wasted.in_home(index))
+    )
 
 
 def _held(contours: tuple[Contour, ...], parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Tabbed:
