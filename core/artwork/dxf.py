@@ -16,7 +16,7 @@ from core.artwork.dxf_colours import colour_of_index, true_colour
 from core.artwork.dxf_shapes import SHAPES, flat_place, is_flat
 from core.artwork.ink import Drawn
 from core.drawing.read.dxf import UNITS
-from core.drawing.read.dxf_tags import Entity, Tag, entities, header_value, read_tags, section
+from core.drawing.read.dxf_tags import Entity, Tags, entities, header_value, joined, read_tags, section
 from core.errors import UnreadableFile
 from core.findings import Finding, Level
 from core.patches.colour_names import Rgb
@@ -81,7 +81,7 @@ class Layer:
     is_shown: bool
 
 
-def _layers(tables: tuple[Tag, ...]) -> dict[str, Layer]:
+def _layers(tables: Tags) -> dict[str, Layer]:
     found = {}
     for entry in entities(tables):
         if entry.kind == "LAYER":
@@ -99,7 +99,7 @@ class Block:
     content: tuple[Entity, ...]
 
 
-def _blocks(body: tuple[Tag, ...]) -> dict[str, Block]:
+def _blocks(body: Tags) -> dict[str, Block]:
     found: dict[str, Block] = {}
     name, base = "", 0j
     content: list[Entity] = []
@@ -219,7 +219,6 @@ NO_CORNER = 16 | 64 | 128
 
 def _gathered(parts: list[Entity]) -> Entity:
     """An old polyline: the head's tags but its dummy point, then 10, 20 and 42 of each vertex."""
-    head = tuple(tag for tag in parts[0].tags if tag.code not in (10, 20, 42))
-    plain = [part for part in parts[1:] if not part.whole(70) & NO_CORNER]
-    rows = tuple(tag for part in plain for tag in part.tags if tag.code in (10, 20, 42))
-    return Entity("POLYLINE", head + rows)
+    own = (10, 20, 42)
+    plain = [part.tags for part in parts[1:] if not part.whole(70) & NO_CORNER]
+    return Entity("POLYLINE", joined((parts[0].tags.but(own), joined(plain).only(own))))

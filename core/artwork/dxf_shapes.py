@@ -96,14 +96,14 @@ def _polyline(entity: Entity) -> SubPath | None:
 def _vertices(entity: Entity) -> tuple[list[complex], list[float]]:
     spots: list[complex] = []
     bulges: list[float] = []
-    for tag in entity.tags:
-        if tag.code == 10:
-            spots.append(complex(real(tag.value)))
+    for code, value in entity.tags.pairs():
+        if code == 10:
+            spots.append(complex(real(value)))
             bulges.append(0.0)
-        elif tag.code == 20 and spots:
-            spots[-1] = complex(spots[-1].real, real(tag.value))
-        elif tag.code == 42 and spots:
-            bulges[-1] = real(tag.value)
+        elif code == 20 and spots:
+            spots[-1] = complex(spots[-1].real, real(value))
+        elif code == 42 and spots:
+            bulges[-1] = real(value)
     return spots, bulges
 
 
@@ -140,7 +140,7 @@ def _simple(edges: Sequence[Bezier]) -> tuple[Edge, ...]:
 
 
 def _numbers(entity: Entity, code: int) -> list[float]:
-    return [real(tag.value) for tag in entity.tags if tag.code == code]
+    return [real(value) for one, value in entity.tags.pairs() if one == code]
 
 
 SHAPES: dict[str, Callable[[Entity], SubPath | None]] = {

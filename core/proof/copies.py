@@ -89,20 +89,28 @@ def of_first_copy(drawing: NamedLayers, motions: tuple[Motion, ...], found: list
 
 
 def _are_copies(groups: list[tuple[Contour, ...]], motions: tuple[Motion, ...]) -> bool:
+    """Whether every group is the first one moved, all its contours at once."""
+    kinds = [[(one.is_closed, len(one.points)) for one in group] for group in groups]
+    if any(kind != kinds[0] for kind in kinds):
+        return False
+    points, bulges = _drawn(groups[0])
+    halves = np.concatenate([_chords(one) for one in groups[0]]) / 2.0
     return all(
-        _is_copy(first, other, motion)
-        for group, motion in zip(groups, motions, strict=True)
-        for first, other in zip(groups[0], group, strict=True)
+        np.abs(motion.of(points) - others).max(initial=0.0) <= SAME_COPY
+        and (np.abs(bulges - bends) * halves).max(initial=0.0) <= SAME_COPY  # sagitta = bulge c / 2
+        for motion, (others, bends) in zip(motions, map(_drawn, groups), strict=True)
     )
 
 
-def _is_copy(first: Contour, other: Contour, motion: Motion) -> bool:
-    if first.is_closed != other.is_closed or first.points.shape != other.points.shape:
-        return False
-    chords = np.hypot(*(np.roll(first.points, -1, axis=0) - first.points).T)[: len(first.bulges)]
-    moved = np.abs(motion.of(first.points) - other.points).max(initial=0.0)
-    bent = (np.abs(first.bulges - other.bulges) * chords / 2.0).max(initial=0.0)  # sagitta = bulge c / 2
-    return bool(max(moved, bent) <= SAME_COPY)
+def _drawn(group: tuple[Contour, ...]) -> tuple[Points, Points]:
+    """All points and all bulges of a group."""
+    return np.vstack([one.points for one in group]), np.concatenate([one.bulges for one in group])
+
+
+def _chords(contour: Contour) -> Points:
+    """Length of the chord that each bulge bends, mm."""
+    following = np.concatenate((contour.points[1:], contour.points[:1]))
+    return np.asarray(np.hypot(*(following - contour.points).T)[: len(contour.bulges)])
 
 
 def nearness_findings(

@@ -23,7 +23,7 @@ def nearest_among(points: Points, starts: Points, ends: Points, reach: float) ->
     """
     cell = 2.0 * reach
     keys, pieces = _filed(starts, ends, cell)
-    rows, filed = _candidates(_key(points, cell), keys)
+    rows, filed = _candidates(cell_keys(points, cell), keys)
     gaps = np.full(len(points), np.inf)
     if rows.size:
         near = pieces[filed]
@@ -36,15 +36,16 @@ def nearest_among(points: Points, starts: Points, ends: Points, reach: float) ->
 
 def pairs_within(points: Points, others: Points, reach: float) -> tuple[Ints, Ints]:
     """Rows (k,) of points and of others (m, 2) within reach of each other, mm, in order of points."""
-    keys = _key(others, reach)
+    keys = cell_keys(others, reach)
     order = np.argsort(keys, kind="stable")
-    rows, filed = _candidates(_key(points, reach), keys[order])
+    rows, filed = _candidates(cell_keys(points, reach), keys[order])
     found = order[filed]
     near = np.hypot(*(points[rows] - others[found]).T) <= reach
     return rows[near], found[near]
 
 
-def _key(points: Points, cell: float) -> Ints:
+def cell_keys(points: Points, cell: float) -> Ints:
+    """(n,) a number for the cell of this side, mm, that each point (n, 2) lies in."""
     x, y = np.floor(points / cell).astype(np.int64).T
     return np.asarray(x + y * _ROW)
 
@@ -56,7 +57,7 @@ def _filed(starts: Points, ends: Points, cell: float) -> tuple[Ints, Ints]:
     pieces = np.repeat(np.arange(len(starts)), counts)
     within = np.arange(pieces.size) - np.repeat(np.cumsum(counts) - counts, counts)
     share = (within / np.maximum(counts - 1, 1)[pieces])[:, None]
-    keys = _key(starts[pieces] + share * (ends - starts)[pieces], cell)
+    keys = cell_keys(starts[pieces] + share * (ends - starts)[pieces], cell)
     order = np.argsort(keys, kind="stable")
     return keys[order], pieces[order]
 

@@ -8,6 +8,7 @@ so it may stray by HIDDEN_WITHIN; all edges that are seen are judged without it,
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -38,7 +39,7 @@ class UnderFilm:
     uppers: tuple[BaseGeometry, ...] = ()
     overlap_mm: float = 0.0
 
-    @property
+    @cached_property
     def above(self) -> BaseGeometry:
         """All that lies above."""
         return shapely.union_all(list(self.uppers))

@@ -16,13 +16,14 @@ from numpy.typing import NDArray
 
 from core.program.read.program import Program
 from core.proof.limits import Limits
-from core.proof.near import pairs_within
+from core.proof.near import cell_keys, pairs_within
 from core.proof.removal import cuts_below
 from core.proof.sweeps import lengths_of, places_at
 from core.proof.verdict import Looked, looked
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Mask = NDArray[np.bool_]
 
 #: mm between two places along a cut.
 SPACING = 0.4
@@ -37,7 +38,7 @@ SLACK = 5e-3
 
 
 @dataclass(frozen=True, eq=False)
-class _Places:
+class Places:
     """Moves (n,), places (n, 3) mm on them, mm along the program (n,), the lowest z that each answers for."""
 
     rows: Ints
@@ -55,13 +56,13 @@ def step_rule(program: Program, limits: Limits) -> Looked:
     asks = np.nonzero(places.at[:, 2] < limits.stock_top_z_mm - step - SLACK)[0]
     checked, bad = np.zeros(len(program), bool), np.zeros(len(program), bool)
     checked[places.rows[asks]] = True
-    asks = _unanswered(asks, places, NEAR, OWN_NEAR)
-    asks = _unanswered(asks, places, limits.bit_mm / 2.0 - SPACING / 2.0, OWN_FAR)
+    asks = unanswered(asks, places, NEAR, OWN_NEAR)
+    asks = unanswered(asks, places, limits.bit_mm / 2.0 - SPACING / 2.0, OWN_FAR)
     bad[places.rows[asks]] = True
     return looked(program, checked, bad, "step-too-deep", f"a cut is deeper than {step:.2f} mm at once")
 
 
-def _places(program: Program, limits: Limits, step: float) -> _Places:
+def _places(program: Program, limits: Limits, step: float) -> Places:
     """Along all that runs below the height from which ramps begin."""
     cuts = cuts_below(program, limits.stock_top_z_mm + limits.ramp_above_mm + SLACK)
     lengths = np.nan_to_num(lengths_of(program))
@@ -75,13 +76,14 @@ def _places(program: Program, limits: Limits, step: float) -> _Places:
     at = places_at(program, rows, share)
     is_level = np.abs(program.ends[rows, 2] - program.starts[rows, 2]) < LEVEL
     lowest = at[:, 2] - step - np.where(is_level, 0.0, limits.ramp_above_mm)
-    return _Places(rows, at, (np.cumsum(lengths) - lengths)[rows] + share * lengths[rows], lowest)
+    return Places(rows, at, (np.cumsum(lengths) - lengths)[rows] + share * lengths[rows], lowest)
 
 
-def _unanswered(asks: Ints, places: _Places, reach: float, own: float) -> Ints:
+def unanswered(asks: Ints, places: Places, reach: float, own: float) -> Ints:
     """Those of the asking places that no earlier one answers, within reach and more than own mm behind."""
     if reach <= 0.0 or not asks.size:
         return asks
+    asks = asks[~answered_in_cell(asks, places, reach / np.sqrt(2.0), own)]
     rows, others = pairs_within(places.at[asks, :2], places.at[:, :2], reach)
     here = asks[rows]
     answers = (places.along[others] < places.along[here] - own) & (
@@ -90,3 +92,22 @@ def _unanswered(asks: Ints, places: _Places, reach: float, own: float) -> Ints:
     answered = np.zeros(asks.size, bool)
     answered[rows[answers]] = True
     return np.asarray(asks[~answered])
+
+
+def answered_in_cell(asks: Ints, places: Places, side: float, own: float) -> Mask:
+    """(n,) whether the cell of this side, mm, that the place lies in holds an earlier place that answers.
+
+    Its diagonal is the reach, so these answers are sure, and they are nearly all: passes run over each other.
+    Places are sorted by cell, then by their length along the program; the lowest so far in the cell is the
+    least that any earlier one has.
+    """
+    _, cells = np.unique(cell_keys(places.at[:, :2], side), return_inverse=True)
+    far, deep = float(np.ptp(places.along)) + own + 1.0, float(np.ptp(places.lowest)) + 1.0
+    order = np.lexsort((places.along, cells))
+    keys = cells[order] * far + (places.along[order] - places.along.min())
+    # Each cell is one step of deep lower than the one before, so that none has its minimum from another.
+    lowest = np.minimum.accumulate(places.lowest[order] - cells[order] * deep)
+    wanted = cells[asks] * far + (places.along[asks] - places.along.min()) - own
+    last = np.searchsorted(keys, wanted, side="left") - 1
+    known = (last >= 0) & (cells[order[last]] == cells[asks])
+    return np.asarray(known & (lowest[last] + cells[asks] * deep <= places.at[asks, 2]))

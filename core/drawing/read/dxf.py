@@ -9,8 +9,17 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from core.drawing.read.contours import NotRead, ReadContour, ReadDrawing, by_layer, closed_circle
-from core.drawing.read.dxf_tags import Entity, Tag, entities, header_value, read_tags, real, section
+from core.drawing.read.contours import Floats, NotRead, ReadContour, ReadDrawing, by_layer, closed_circle
+from core.drawing.read.dxf_tags import (
+    Entity,
+    Tags,
+    entities,
+    header_value,
+    joined,
+    read_tags,
+    real,
+    section,
+)
 from core.errors import UnreadableFile
 
 #: $INSUNITS (DXF Reference, HEADER section): name and mm of each unit that shapes are drawn in.
@@ -26,6 +35,10 @@ NO_PLAIN_VERTEX = 1 | 8 | 16
 
 CLOSED = 1
 
+#: Codes of a vertex: x, y, and the bulge that leaves it.
+X, Y, BULGE = 10, 20, 42
+OF_VERTEX = frozenset((X, Y, BULGE))
+
 
 def read_dxf(data: bytes) -> ReadDrawing:
     """Every contour of the model space, in mm. UnreadableFile for what is no DXF, or a broken one.
@@ -34,7 +47,7 @@ def read_dxf(data: bytes) -> ReadDrawing:
     """
     tags = read_tags(data)
     body = section(tags, "ENTITIES")
-    if not body and not section(tags, "HEADER"):
+    if not body.codes and not section(tags, "HEADER").codes:
         raise UnreadableFile("This is no DXF drawing: it has neither a header nor entities.")
     unit, scale = _unit(header_value(tags, "$INSUNITS"))
     found, not_read = [], []
@@ -54,7 +67,7 @@ def _unit(text: str | None) -> tuple[str | None, float]:
     return UNITS.get(code, (None, 1.0))
 
 
-def _whole_entities(body: tuple[Tag, ...]) -> Iterator[Entity]:
+def _whole_entities(body: Tags) -> Iterator[Entity]:
     """Entities with the VERTEX groups of an old polyline gathered behind its own tags."""
     waiting: list[Entity] = []
     for entity in entities(body):
@@ -77,10 +90,8 @@ def _gathered(parts: list[Entity]) -> Iterator[Entity]:
     """The head's tags but its own 10, 20 (a dummy point), then each plain vertex's 10, 20 and 42."""
     if not parts:  # the end of an INSERT's attributes
         return
-    head = tuple(tag for tag in parts[0].tags if tag.code not in (10, 20, 42))
-    plain = [part for part in parts[1:] if not part.whole(70) & NO_PLAIN_VERTEX]
-    rows = tuple(tag for part in plain for tag in part.tags if tag.code in (10, 20, 42))
-    yield Entity("POLYLINE", head + rows)
+    plain = [part.tags for part in parts[1:] if not part.whole(70) & NO_PLAIN_VERTEX]
+    yield Entity("POLYLINE", joined((parts[0].tags.but(OF_VERTEX), joined(plain).only(OF_VERTEX))))
 
 
 def _contour(entity: Entity, scale: float) -> ReadContour | None:
@@ -117,25 +128,34 @@ def _polyline(entity: Entity) -> ReadContour | None:
     flags = entity.whole(70)
     if entity.kind == "POLYLINE" and flags & NO_PLAIN_POLYLINE:
         return None
-    rows = _vertices(entity)
-    points, bulges = np.array([row[:2] for row in rows]), np.array([row[2] for row in rows])
-    if len(rows) < 2:
+    points, bulges = _vertices(entity.tags)
+    if len(points) < 2:
         raise UnreadableFile("A polyline of the DXF drawing has fewer than two points.")
     is_closed = bool(flags & CLOSED)
     return ReadContour(points, bulges if is_closed else bulges[:-1], is_closed)
 
 
-def _vertices(entity: Entity) -> list[list[float]]:
-    rows: list[list[float]] = []
-    for tag in entity.tags:
-        if tag.code == 10:
-            rows.append([real(tag.value), math.nan, 0.0])
-        elif tag.code in (20, 42) and rows:
-            rows[-1][1 if tag.code == 20 else 2] = real(tag.value)
-    codes = [tag.code for tag in entity.tags if tag.code in (10, 20)]
-    if codes != [10, 20] * len(rows):
+def _vertices(tags: Tags) -> tuple[Floats, Floats]:
+    """Points (n, 2) and the bulge that leaves each (n,), 0 where none is given."""
+    first = tags.codes.index(X) if X in tags.codes else len(tags.codes)
+    rows = tags.cut(first, len(tags.codes)).only(OF_VERTEX)
+    codes, values = np.array(rows.codes, dtype=np.int64), _reals(rows.values)
+    if Y in tags.codes[:first] or not np.array_equal(codes[codes != BULGE], [X, Y] * int((codes == X).sum())):
         raise UnreadableFile("A polyline of the DXF drawing has lost half of a point.")
-    return rows
+    points = values[codes != BULGE].reshape(-1, 2)
+    bulges = np.zeros(len(points))
+    is_bulge = codes == BULGE
+    bulges[np.cumsum(codes == X)[is_bulge] - 1] = values[is_bulge]
+    return points, bulges
+
+
+def _reals(texts: list[str]) -> Floats:
+    """All as numbers; UnreadableFile for the first that is none."""
+    try:
+        values = np.array(list(map(float, texts)), dtype=np.float64)
+    except ValueError:
+        values = np.array([np.nan])
+    return values if np.isfinite(values).all() else np.array(list(map(real, texts)))
 
 
 _KINDS: dict[str, Callable[[Entity], ReadContour | None]] = {

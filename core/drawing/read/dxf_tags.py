@@ -1,32 +1,70 @@
-"""DXF text as group codes and values (DXF Reference, "Group codes"), without any library."""
+"""DXF text as group codes and values (DXF Reference, "Group codes"), without any library.
 
-from collections.abc import Iterator
+A sheet of copies has hundreds of thousands of groups, so they are kept as two lists, not as so many objects.
+"""
+
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import NamedTuple
+from itertools import compress, pairwise
+from math import isfinite
 
 from core.errors import UnreadableFile
 
 _BINARY = b"AutoCAD Binary DXF"
+_REMARK = 999
 
 
-class Tag(NamedTuple):
-    """One group: its code and its value as text. There are thousands, and a tuple is soon made."""
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """Groups one after another: the code of each, and its value as text."""
 
-    code: int
-    value: str
+    codes: list[int]
+    values: list[str]
+
+    def cut(self, start: int, end: int) -> "Tags":
+        """Those from start up to end."""
+        return Tags(self.codes[start:end], self.values[start:end])
+
+    def only(self, wanted: Collection[int]) -> "Tags":
+        """Those of the wanted codes."""
+        return self._where([code in wanted for code in self.codes])
+
+    def but(self, unwanted: Collection[int]) -> "Tags":
+        """Those of all other codes."""
+        return self._where([code not in unwanted for code in self.codes])
+
+    def _where(self, kept: list[bool]) -> "Tags":
+        return Tags(list(compress(self.codes, kept)), list(compress(self.values, kept)))
+
+    def pairs(self) -> Iterator[tuple[int, str]]:
+        """Code and value of each."""
+        return zip(self.codes, self.values, strict=True)
+
+    def first(self, code: int) -> str | None:
+        """The first value of that code."""
+        return self.values[self.codes.index(code)] if code in self.codes else None
 
 
-@dataclass(frozen=True)
+def joined(parts: Sequence[Tags]) -> Tags:
+    """All groups of the parts in their order."""
+    codes, values = [], []
+    for part in parts:
+        codes += part.codes
+        values += part.values
+    return Tags(codes, values)
+
+
+@dataclass(frozen=True, slots=True)
 class Entity:
     """A thing in the file: its kind, and the tags up to the next one."""
 
     kind: str
-    tags: tuple[Tag, ...]
+    tags: Tags
 
     def text(self, code: int, default: str = "") -> str:
         """The first value of that code."""
-        return next((tag.value for tag in self.tags if tag.code == code), default)
+        value = self.tags.first(code)
+        return default if value is None else value
 
     def number(self, code: int, default: float | None = None) -> float:
         """The first value of that code as a number. UnreadableFile for one without a default that is lost."""
@@ -37,7 +75,8 @@ class Entity:
 
     def whole(self, code: int, default: int = 0) -> int:
         """The first value of that code as a whole number."""
-        return int(real(self.text(code, str(default))))
+        value = self.tags.first(code)
+        return default if value is None else int(real(value))
 
 
 def real(text: str) -> float:
@@ -46,50 +85,65 @@ def real(text: str) -> float:
         value = float(text)
     except ValueError:
         raise UnreadableFile(f"The DXF drawing has {text!r} where a number should stand.") from None
-    if not abs(value) < float("inf"):
+    if not isfinite(value):
         raise UnreadableFile(f"The DXF drawing has {text!r} where a number should stand.")
     return value
 
 
-def read_tags(data: bytes) -> tuple[Tag, ...]:
+def read_tags(data: bytes) -> Tags:
     """Every group of the file, comments (999) left out. UnreadableFile for a binary or broken one."""
     if data.startswith(_BINARY):
         raise UnreadableFile("This DXF drawing is of the binary form; save it as text.")
     lines = data.decode("utf-8", "replace").replace("\r\n", "\n").split("\n")
     if not any(line.strip() for line in lines):
         raise UnreadableFile("The DXF drawing is empty.")
-    tags = tuple(_tag(code, value) for code, value in zip(lines[::2], lines[1::2], strict=False))
-    if Tag(0, "EOF") not in tags[-1:]:
+    values = list(map(str.strip, lines[1::2]))
+    tags = Tags(_codes(lines[: 2 * len(values) : 2]), values)
+    if tags.codes[-1:] != [0] or tags.values[-1:] != ["EOF"]:
         raise UnreadableFile("The DXF drawing breaks off before its end.")
-    return tuple(tag for tag in tags if tag.code != 999)
+    return tags.but((_REMARK,)) if _REMARK in tags.codes else tags
 
 
-def _tag(code: str, value: str) -> Tag:
+def _codes(lines: list[str]) -> list[int]:
     try:
-        return Tag(int(code), value.strip())
+        return list(map(int, lines))
     except ValueError:
-        raise UnreadableFile(f"This is no DXF drawing: {code.strip()[:20]!r} is no group code.") from None
+        wrong = next(line for line in lines if not _is_whole(line)).strip()
+        raise UnreadableFile(f"This is no DXF drawing: {wrong[:20]!r} is no group code.") from None
 
 
-def section(tags: tuple[Tag, ...], name: str) -> tuple[Tag, ...]:
+def _is_whole(text: str) -> bool:
+    try:
+        int(text)
+    except ValueError:
+        return False
+    return True
+
+
+def section(tags: Tags, name: str) -> Tags:
     """The tags between SECTION name and its ENDSEC; none where the file has no such section."""
-    marks = [i for i, tag in enumerate(tags) if tag.code == 0 and tag.value in ("SECTION", "ENDSEC")]
-    for start, end in pairwise([*marks, len(tags)]):
-        if tags[start].value == "SECTION" and tags[start + 1 : start + 2] == (Tag(2, name),):
-            if end == len(tags):
+    marks = [i for i in _starts(tags) if tags.values[i] in ("SECTION", "ENDSEC")]
+    for start, end in pairwise([*marks, len(tags.codes)]):
+        named = tags.codes[start + 1 : start + 2] == [2] and tags.values[start + 1] == name
+        if tags.values[start] == "SECTION" and named:
+            if end == len(tags.codes):
                 raise UnreadableFile(f"The DXF drawing breaks off inside its section {name}.")
-            return tags[start + 2 : end]
-    return ()
+            return tags.cut(start + 2, end)
+    return Tags([], [])
 
 
-def entities(tags: tuple[Tag, ...]) -> Iterator[Entity]:
+def _starts(tags: Tags) -> list[int]:
+    """Where every thing begins: each code 0."""
+    return [i for i, code in enumerate(tags.codes) if code == 0]
+
+
+def entities(tags: Tags) -> Iterator[Entity]:
     """The tags cut at every code 0."""
-    starts = [i for i, tag in enumerate(tags) if tag.code == 0]
-    for start, end in pairwise([*starts, len(tags)]):
-        yield Entity(tags[start].value, tags[start + 1 : end])
+    for start, end in pairwise([*_starts(tags), len(tags.codes)]):
+        yield Entity(tags.values[start], tags.cut(start + 1, end))
 
 
-def header_value(tags: tuple[Tag, ...], name: str) -> str | None:
+def header_value(tags: Tags, name: str) -> str | None:
     """The first value of a header variable; None where it is not set."""
     header = section(tags, "HEADER")
-    return next((two.value for one, two in pairwise(header) if one == Tag(9, name)), None)
+    return next((value for one, (_, value) in pairwise(header.pairs()) if one == (9, name)), None)

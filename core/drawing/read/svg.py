@@ -13,6 +13,7 @@ import numpy as np
 
 from core.drawing.read.contours import Floats, NotRead, ReadContour, ReadDrawing, by_layer, closed_circle
 from core.drawing.read.svg_path import CannotSay, read_path, read_points
+from core.drawing.read.svg_plain_path import plain_path
 from core.drawing.read.svg_units import (
     MM,
     Length,
@@ -199,7 +200,8 @@ def _size(attributes: Attributes, name: str) -> float:
 
 
 def _path(attributes: Attributes) -> list[ReadContour]:
-    parts = read_path(attributes.get("d", ""))
+    data = attributes.get("d", "")
+    parts = plain_path(data) or read_path(data)
     return [ReadContour(part.points, part.bulges, part.is_closed) for part in parts]
 
 

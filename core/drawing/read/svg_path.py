@@ -22,6 +22,11 @@ _COMMAND = re.compile(r"[\s,]*([MmZzLlHhVvCcSsQqTtAa])")
 _TAKES = {"M": "nn", "L": "nn", "H": "n", "V": "n", "A": "nnnffnn", "Z": ""}
 _TAKES |= {"C": "nnnnnn", "S": "nnnn", "Q": "nnnn", "T": "nn"}
 
+#: All arguments of a command at once. Each number is taken whole or not at all (atomic groups), so that
+#: what one pattern finds is what its parts find one after the other.
+_AT_ONCE = {"n": r"[\s,]*+((?>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))", "f": r"[\s,]*+([01])"}
+_ARGUMENTS = {takes: re.compile("".join(map(_AT_ONCE.__getitem__, takes))) for takes in _TAKES.values()}
+
 _CURVES = "CSQT"
 
 #: Relative difference below which two radii of an ellipse are one; written decimals are no ovals.
@@ -135,6 +140,16 @@ def commands(data: str) -> Iterator[tuple[str, list[float]]]:
 
 
 def _arguments(data: str, place: int, takes: str) -> tuple[list[float], int]:
+    match = _ARGUMENTS[takes].match(data, place)
+    if match is not None:
+        values = list(map(float, match.groups()))
+        if math.isfinite(sum(values)):
+            return values, match.end()
+    return _one_by_one(data, place, takes)
+
+
+def _one_by_one(data: str, place: int, takes: str) -> tuple[list[float], int]:
+    """The same, to tell what is wrong and where."""
     values = []
     for kind in takes:
         match = (_NUMBER if kind == "n" else _FLAG).match(data, place)

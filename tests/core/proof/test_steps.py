@@ -5,7 +5,7 @@ import pytest
 
 from core.program.read.read import read_program
 from core.proof.limits import Limits
-from core.proof.steps import step_rule
+from core.proof.steps import Places, answered_in_cell, step_rule, unanswered
 
 HEAD = "G21 G90 G94 G17\nG0 Z5\nS10000 M3\nG4 P5\nX0 Y0\n"
 LIMITS = Limits(5.0, 0.0, -3.3, bit_mm=2.0, depth_per_pass_mm=0.7, ramp_above_mm=0.3)
@@ -74,3 +74,19 @@ def test_what_is_found_does_not_hang_on_where_the_work_lies():
     here = judged(passes(-0.7, -1.6)).broken
     assert [one.line for one in far] == [one.line for one in here]
     assert np.isfinite([one.at for one in far]).all()
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_places_answered_within_a_cell_are_among_those_that_all_pairs_answer_and_most_of_them(seed):
+    """Every pair held against every other, one by one, is the same rule without any cells."""
+    random = np.random.default_rng(seed)
+    at = np.column_stack((random.integers(-9, 9, (300, 2)) * 0.1, random.uniform(-3, 0, 300)))
+    places = Places(np.arange(300), at, np.cumsum(random.uniform(0, 1, 300)), at[:, 2] - 0.7)
+    asks = random.permutation(300)[:200]
+    near = np.hypot(*(at[asks, None, :2] - at[None, :, :2]).T).T <= 0.3
+    earlier = places.along[None, :] < places.along[asks, None] - 0.9
+    answers = near & earlier & (places.lowest[None, :] <= at[asks, None, 2])
+    in_cell = answered_in_cell(asks, places, 0.3 / np.sqrt(2), 0.9)
+    assert not (in_cell & ~answers.any(axis=1)).any()
+    assert in_cell.sum() > 20
+    assert np.array_equal(np.sort(unanswered(asks, places, 0.3, 0.9)), np.sort(asks[~answers.any(axis=1)]))
