@@ -15,7 +15,7 @@ from app.asked import Asked
 from app.ladder import Ladder, make_ladder
 from app.limit_words import limit_lines
 from app.listing import listing_named
-from app.opened import check_kit_place, check_report_place, opened, with_face
+from app.opened import check_kit_place, check_report_place, earlier_report, opened, with_face
 from app.tables import own_folder, rows_of
 from app.told import Told, progress
 from core.cancel import NEVER
@@ -23,6 +23,7 @@ from core.files import mend, read_file, read_folder, write_folder
 from core.findings import has_stop
 from core.job.job import CHOICES, Job
 from core.job.tables import Table, row_named
+from core.kit.also import Also
 from core.kit.older_kit import REPORT, is_older_kit
 from core.kit.report_bytes import report_bytes
 
@@ -83,6 +84,13 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         list[str] | None,
         typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
     ] = None,
+    since: Annotated[
+        Path | None,
+        typer.Option(metavar="KIT", help="An earlier kit: the job sheet says what changed; else FOLDER's."),
+    ] = None,
+    limits: Annotated[  # noqa: FBT002 - the command line's own way to say it
+        bool, typer.Option("--limits", help="Also seek the smallest and largest good height: takes longer.")
+    ] = False,
     report: Report = None,
 ) -> int:
     """Make the whole cut kit from a picture or a saved Job."""
@@ -97,9 +105,10 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     for source in (picture, *((face,) if face else ())):
         check_report_place(report, out, source)
     check_kit_place(out)
+    also = Also(earlier_report(since, out), with_limits=limits)
     source = opened(picture) if face is None else with_face(opened(picture), face)
     with progress() as tell:
-        kit = work.make_kit(asked.job(source.job), source.source, NEVER, tell)
+        kit = work.make_kit(asked.job(source.job), source.source, NEVER, tell, also)
     write_folder(out, kit.files, is_older_kit)
     told = Told(report)
     told.report(kit.files[REPORT])
@@ -111,8 +120,8 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     return int(has_stop(kit.findings))
 
 
-@application.command()
-def limits(
+@application.command("limits")
+def find_limits(
     picture: Annotated[Path, typer.Argument(metavar="PICTURE|JOB", help="A picture, or a saved Job.")],
     height: Annotated[
         str | None, typer.Option(metavar="LENGTH", help="Height of the shape from which to look.")

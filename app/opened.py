@@ -1,15 +1,17 @@
 """A picture or a saved Job, opened from its path; and the places that a command may write to."""
 
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from app.moved_picture import find_picture
 from core.errors import UnreadableFile, Unwritable, WrongCall
 from core.files import check_replaceable, mend, read_file
 from core.job.job import Job, Source
 from core.job.saved import LONGEST_TEXT, SUFFIX, SavedJob, read_job
-from core.kit.older_kit import is_older_kit
+from core.kit.older_kit import is_older_kit, report_in
 
 #: A character of UTF-8 takes four bytes at most.
 _LARGEST_JOB = 4 * LONGEST_TEXT
@@ -99,3 +101,19 @@ def check_report_place(report: str | None, kit: Path, source: Path) -> None:
         raise WrongCall(f"The kit carries its report already; give --report a file outside {kit}.")
     if not place.parent.is_dir():
         raise Unwritable(f"{report} cannot be written: there is no folder {place.parent}.")
+
+
+def earlier_report(since: Path | None, out: Path) -> Mapping[str, Any] | None:
+    """The report to compare with: of the kit named, else of the one that is written over; None without one.
+
+    Raises UnreadableFile where the kit named has none.
+    """
+    if since is None:
+        return report_in(out) if out.is_dir() else None
+    try:
+        found = report_in(since)
+    except OSError as error:
+        raise UnreadableFile(f"{since} cannot be read: {error.strerror}.") from error
+    if found is None:
+        raise UnreadableFile(f"{since} is no kit: there is no report in it that can be read.")
+    return found

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from core.cancel import CancelToken
 from core.job.job import Job, Source
+from core.kit.also import NOTHING, Also
 
 if TYPE_CHECKING:
     from core.kit.kit import Kit
@@ -12,11 +13,13 @@ if TYPE_CHECKING:
     from core.limits import Limits
 
 
-def make_kit(job: Job, source: Source, token: CancelToken, progress: Callable[[str], None]) -> "Kit":
+def make_kit(
+    job: Job, source: Source, token: CancelToken, progress: Callable[[str], None], also: Also = NOTHING
+) -> "Kit":
     """Make the kit in memory, and prove it. Raises errors of core/errors.py."""
     from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
-    return make.make_kit(job, source, token, progress)
+    return make.make_kit(job, source, token, progress, also)
 
 
 def make_kits(

@@ -89,15 +89,19 @@ def limits_of(made: Build, token: CancelToken, tell: Callable[[str], None]) -> L
     known = frozenset(found.code for found in made.findings if found.level is not Level.STOP)
     tried = _Tried(made.job, made.source, token, tell, made, known)
     good = _some_good_height(tried, made)
-    doubt = max(made.shape.outline.doubt, default=0.0)
-    sharp = made.height_mm * DOUBT_MM / doubt if doubt > 0.0 else MOST_MM
     return Limits(
         smallest=None if good is None else _limit(tried, good, LEAST_MM),
         largest=None if good is None else _limit(tried, good, MOST_MM),
         px_mm=made.shape.scale,
-        doubt_mm=doubt,
-        largest_sharp_mm=min(sharp, MOST_MM),
+        doubt_mm=max(made.shape.outline.doubt, default=0.0),
+        largest_sharp_mm=sharp_mm(made),
     )
+
+
+def sharp_mm(made: Build) -> float:
+    """The height beyond which the picture's own edges are in doubt by more than DOUBT_MM, mm."""
+    doubt = max(made.shape.outline.doubt, default=0.0)
+    return min(made.height_mm * DOUBT_MM / doubt, MOST_MM) if doubt > 0.0 else MOST_MM
 
 
 def _some_good_height(tried: _Tried, made: Build) -> float | None:

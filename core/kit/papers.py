@@ -11,9 +11,12 @@ from core.job.resolve import cutter_correction, inset_of, knife_of, laying_of, r
 from core.kit.bench import bench_of, measure_rows, set_z_of
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
+from core.kit.known import Known, said_limits
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import laid_as, made_by
+from core.kit.since import said_since
 from core.kit.true_size import paper_of
+from core.kit.written import Written
 from core.outline.region import bounds_of
 from core.paper.job_sheet import JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
@@ -44,15 +47,9 @@ def picture_file(made: Build, names: KitNames) -> KitFile:
     return KitFile(FileRole.PICTURE, "png", names.named("picture", "png"), picture(look_of(made)))
 
 
-def job_sheet_file(
-    made: Build,
-    names: KitNames,
-    programs: ProgramSet | None,
-    drawings: tuple[KitFile, ...],
-    box: SheetBox,
-    findings: tuple[Finding, ...],
-) -> KitFile:
+def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...], known: Known) -> KitFile:
     """The PDF for the bench."""
+    names, programs = written.names, written.programs
     width, height = made.shape.size_mm
     count = len(made.layout.copies)
     pieces = f"{count} pieces, each " if count > 1 else ""
@@ -62,7 +59,9 @@ def job_sheet_file(
         f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
     )
     films = tuple(
-        FilmSheet(film.name, film.colour, _drawing_of(film.name, drawings), _box_to_read(made, box))
+        FilmSheet(
+            film.name, film.colour, _drawing_of(film.name, written.drawings), _box_to_read(made, written.box)
+        )
         for film in made.films.films
     )
     bench = bench_of(made, has_program=programs is not None)
@@ -78,6 +77,8 @@ def job_sheet_file(
         made_by=made_by(),
         stop_if=stop_lines(bench.stop_ifs, melts=setup_of(made).cutting.material.melts),
         measures=measure_rows(bench.measures, made.job.fit.way),
+        since=said_since(known.since),
+        limits=said_limits(known),
     )
     return KitFile(
         FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet, paper_of(made.job))

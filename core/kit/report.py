@@ -38,7 +38,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
     """The report before its proof: everything that the proof is held against."""
     job, layout = made.job, made.layout
     machine = machine_of(job)
-    return _rounded_object(
+    return rounded(
         {
             "report": 1,
             "made_by": made_by(),
@@ -108,13 +108,13 @@ def with_proof(report: Json, made: Build, readback: Readback, findings: Iterable
     ]
     proof = proof_entry(readback)
     proof["excepted"] = [*_rounded(tips), *proof["excepted"]]
-    entries = [_rounded_object(finding_entry(finding)) for finding in findings]
+    entries = [rounded(finding_entry(finding)) for finding in findings]
     return report | {"readback": proof, "findings": entries}
 
 
 def proof_entry(readback: Readback) -> Json:
     """The figures of a read-back as the report lists them."""
-    return _rounded_object(
+    return rounded(
         {
             "height_error_mm": readback.height_error_mm,
             "edge_error_mm": _edge(readback.edge),
@@ -297,7 +297,8 @@ def _edge(edge: EdgeDistance | None) -> Json | None:
     return {"rms": edge.rms_mm, "max": edge.max_mm, "at": None if edge.at is None else list(edge.at)}
 
 
-def _rounded_object(values: Json) -> Json:
+def rounded(values: Json) -> Json:
+    """An object of the report with its numbers to DECIMALS."""
     return {key: _rounded(item) for key, item in values.items()}
 
 

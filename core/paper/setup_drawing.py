@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from core.findings import Point
 from core.outline.region import Regions, mapped
-from core.paper.flow import BODY, SMALL, Line, Piece
+from core.paper.flow import SMALL, Line, Piece
 from core.paper.lettering import shortened, width_mm
 from core.paper.shapes import draw_arrow_head, draw_box, draw_circle, draw_line, draw_polygon, draw_regions
 from core.paper.surface import INK, Anchor, Fill, Letters, Pen, Surface
@@ -220,7 +220,7 @@ def _draw_upright(surface: Surface, span: tuple[float, float], x: float, words: 
 
 def legend(setup: SetUp, scale: Scale, room_mm: float) -> list[Piece]:
     """What the signs mean, one line each, with their places in the frame."""
-    rows = [_LegendRow("", f"Drawn {scale.words}, seen from above, in mm")]
+    rows = [_LegendRow("", f"Drawn {scale.words} from above, mm")]
     rows.append(_LegendRow("zero", f"work zero at {_place(setup.zero_at)}"))
     for mark in sorted(setup.marks, key=lambda mark: not mark.is_key):
         sign = "key" if mark.is_key else "mark"
@@ -257,7 +257,7 @@ class _LegendRow:
         """One line."""
         indent = 7.0 if self.sign else 0.0
         line = Line(shortened(self.words, SMALL, room_mm - indent), SMALL, indent)
-        height = BODY.size_mm * 1.42
+        height = SMALL.size_mm * 1.42
 
         def draw(surface: Surface, at: Point) -> None:
             _draw_sign(surface, self.sign, (at[0] + 2.5, at[1] - 0.6 * SMALL.size_mm))

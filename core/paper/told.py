@@ -66,6 +66,26 @@ def _band(inside: Piece, room: float) -> Piece:
     return Piece(inside.height_mm, draw)
 
 
+def since_box(since: tuple[str, str], room: float) -> Iterator[Piece]:
+    """What is not as it was last time; the warning that follows from it stands out."""
+    changes, warning = since
+    if not changes:
+        return
+    inner = room - 6.0
+    rows = lines(f"Since last time: {changes}.", BODY, inner, 4.0)
+    rows += lines(warning, STRONG, inner, 4.0) if warning else []
+    column = stacked([gap(1.2), *(row.piece() for row in rows), gap(1.6)])
+
+    def draw(surface: Surface, at: Point) -> None:
+        low = (at[0], at[1] - column.height_mm)
+        draw_box(surface, low, (at[0] + room, at[1]), Fill("#eaf1f6"), None)
+        draw_box(surface, low, (at[0] + 1.2, at[1]), Fill(NOTE_INK), None)
+        column.draw(surface, at)
+
+    yield Piece(column.height_mm, draw)
+    yield gap(2.5)
+
+
 def told(
     findings: tuple[Finding, ...], level: Level, title: str, room: float, *, is_brief: bool = False
 ) -> Iterator[Piece | Columns]:

@@ -46,10 +46,10 @@ class StandIn:
     """Remembers the Job and the picture that it was given."""
 
     def __init__(self):
-        self.kit, self.error, self.job, self.source, self.calls = KIT, None, None, None, 0
+        self.kit, self.error, self.job, self.source, self.also, self.calls = KIT, None, None, None, None, 0
 
-    def make_kit(self, job, source, token, progress):
-        self.job, self.source, self.calls = job, source, self.calls + 1
+    def make_kit(self, job, source, token, progress, also):
+        self.job, self.source, self.also, self.calls = job, source, also, self.calls + 1
         token.check()
         progress("read")
         if self.error:
@@ -323,3 +323,23 @@ def test_a_saved_job_brings_its_second_picture_unless_another_is_given(samecut, 
     assert work.source.face == Source("third.png", b"third")
     (bench / "painted.png").write_bytes(b"changed")
     refused(samecut("make", "t.samecut", "--out", "kit"), 3, "painted.png is no longer the picture")
+
+
+def test_the_kit_that_is_written_over_is_compared_with(samecut, bench, work):
+    samecut("make", "turtle.png", "--out", "kit")
+    assert work.also.earlier is None
+    samecut("make", "turtle.png", "--out", "kit")
+    assert work.also.earlier == json.loads((bench / "kit" / "report.json").read_text())
+
+
+def test_an_earlier_kit_is_named_and_limits_are_asked_for(samecut, work):
+    samecut("make", "turtle.png", "--out", "kit")
+    samecut("make", "turtle.png", "--out", "other", "--since", "kit", "--limits")
+    assert work.also.earlier["report"] == 1
+    assert work.also.with_limits
+
+
+def test_an_earlier_kit_that_is_none_is_exit_3_before_the_work(samecut, work):
+    code, _, said = samecut("make", "turtle.png", "--out", "kit", "--since", "nowhere")
+    assert (code, work.calls) == (3, 0)
+    assert "no kit" in said

@@ -216,7 +216,9 @@ def trials(seed: int, count: int) -> Iterator[Trial]:
 # --- what becomes of it -------------------------------------------------------------------------------
 
 
-def _only_read(_job: Job, source: Source, _token: CancelToken, _tell: Callable[[str], None]) -> None:
+def _only_read(
+    _job: Job, source: Source, _token: CancelToken, _tell: Callable[[str], None], _also: object
+) -> None:
     """In place of the making of a kit: the picture is read, and that is all."""
     read_picture(source.data, source.name)
     raise UnreadableFile("It was read, and nothing is made of it here.")
