@@ -6,7 +6,7 @@ from typing import Any
 
 from core.errors import UnreadableFile
 from core.findings import Finding, Level, has_stop, worst_first
-from core.kit.kit import PROVEN
+from core.kit.kit import EXACT, PROVEN
 from core.kit.other_kit import other_kit_findings
 from core.kit.report import Json, finding_entry, proof_entry
 from core.kit.says import SAYS, report_digest, says_digest
@@ -71,7 +71,7 @@ def _changed_finding(file: FileClaim, data: bytes, home: str, *, is_proven: bool
     """A stop where another file lies in its place or it says something else, else a caution."""
     if home:
         return breach("file-exchanged", f"{file.path} holds what {home} should hold.")
-    if file.role not in PROVEN and says_digest(data, file.format) != file.says:
+    if file.role not in PROVEN - EXACT and says_digest(data, file.format) != file.says:
         return breach("file-differs", f"{file.path} says something else than when the kit was made.")
     still = "; what it says is still proven" if is_proven and file.role in PROVEN else ""
     text = f"{file.path} was changed since the kit was made{still}."

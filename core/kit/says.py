@@ -12,6 +12,9 @@ from collections.abc import Callable, Iterator, Mapping
 from hashlib import sha256
 from typing import Any
 
+from core.drawing.read.hpgl import read_hpgl
+from core.errors import UnreadableFile
+
 #: The report's field for the digest, of a file and of the report itself.
 SAYS = "says_sha256"
 #: The one part of a report that two runs of the same Job may tell differently.
@@ -98,4 +101,18 @@ def _png_chunks(data: bytes) -> Iterator[tuple[bytes, bytes]]:
         place += 12 + size
 
 
-_READERS: Mapping[str, Callable[[bytes], bytes]] = {"toml": _toml, "txt": _words, "pdf": _pdf, "png": _png}
+def _hpgl(data: bytes) -> bytes:
+    """Where the lowered pen goes, pen by pen, however the commands are written."""
+    try:
+        return _plain([(run.pen, run.points.tolist()) for run in read_hpgl(data).runs])
+    except UnreadableFile:
+        raise SaysNothing from None
+
+
+_READERS: Mapping[str, Callable[[bytes], bytes]] = {
+    "toml": _toml,
+    "txt": _words,
+    "pdf": _pdf,
+    "png": _png,
+    "hpgl": _hpgl,
+}

@@ -145,7 +145,7 @@ class FilmClaim:
 class FileClaim:
     """A file of the kit; film is "" where it belongs to none.
 
-    says is the digest of what it says, "" where the proof reads the file itself.
+    says is the digest of what it says, "" where the proof of the file itself is all that counts.
     """
 
     role: str

@@ -245,6 +245,7 @@ BYTES |= {"byte changed": _byte_changed}
 OF_FORMAT: dict[str, dict[str, Callable[[Rng, bytes], bytes]]] = {
     "svg": BYTES | {"element": _svg_element, "attribute, layer, unit": _svg_attribute},
     "dxf": BYTES | {"entity": _dxf_entity, "tag": _dxf_tag, "unit": _dxf_unit},
+    "hpgl": BYTES,
     "json": BYTES | {"value": _json_value},
     "toml": BYTES | {"choice": _job_value},
     "pdf": {key: BYTES[key] for key in ("cut short", "byte changed")},

@@ -51,10 +51,17 @@ def _more_at_end(_random: Rng, data: bytes) -> bytes:
     return data + b"\n"
 
 
+def _more_between(random: Rng, data: bytes) -> bytes:
+    """White space between two commands."""
+    at = int(random.choice([found.end() for found in re.finditer(rb";", data)]))
+    return data[:at] + b" \n " + data[at:]
+
+
 DRESS: dict[str, tuple[Callable[[Rng, bytes], bytes], ...]] = {
     "svg": (_spaced, _remarked, _attributes_turned, _line_ends),
     "dxf": (_line_ends, _dxf_remark),
     "dxf-r12": (_line_ends, _dxf_remark),
+    "hpgl": (_line_ends, _more_at_end, _more_between),
     "json": (_json_dress, _line_ends, _more_at_end),
     "toml": (_toml_dress, _line_ends, _more_at_end),
     "pdf": (_more_at_end,),

@@ -42,6 +42,7 @@ READERS = {
     "svg": r.drawn_svg,
     "dxf": r.drawn_dxf,
     "dxf-r12": r.drawn_dxf,
+    "hpgl": r.drawn_plot,
     "pdf": r.pages_of,
     "png": r.pixels_of,
     "toml": r.values_of_toml,

@@ -5,6 +5,7 @@ of them; the Job and the report become their values.
 """
 
 import json
+import re
 import tomllib
 from dataclasses import dataclass, field
 from io import BytesIO, StringIO
@@ -117,6 +118,41 @@ def drawn_dxf(data: bytes) -> Drawn:
     except Exception as error:
         raise Unreadable(str(error)) from error
     return Drawn(drawn)
+
+
+#: Plotter units in a mm (HP-GL: 1016 in an inch).
+_PLOTTER_UNITS = 40.0
+
+
+def drawn_plot(data: bytes) -> Drawn:
+    """The lines of the lowered pen of an HP-GL plot, by pen, told by a reader of a few lines of its own."""
+    drawn: dict[str, list] = {}
+    pen, at, is_down, is_relative = "0", np.zeros(2), False, False
+    try:
+        text = "".join(data.decode("ascii").split()).upper()
+        if not re.fullmatch(r"(?:[A-Z]{2}[-+0-9.,]*;+)+", text):
+            raise Unreadable(text[:20])
+        for name, words in re.findall(r"([A-Z]{2})([-+0-9.,]*);", text):
+            numbers = [float(word) for word in words.split(",") if word]
+            if name not in ("IN", "DF", "SP", "PA", "PR", "PU", "PD"):
+                raise Unreadable(name)
+            if name in ("IN", "SP", "PU"):
+                is_down = False
+            if name == "SP":
+                pen = words
+                continue
+            is_down |= name == "PD"
+            is_relative = (is_relative or name == "PR") and name not in ("PA", "IN", "DF")
+            places = np.array(numbers).reshape(-1, 2) / _PLOTTER_UNITS
+            line = np.vstack((at, np.cumsum(np.vstack((at, places)), axis=0)[1:] if is_relative else places))
+            if is_down and len(line) > 1:
+                lines = drawn.setdefault(pen, [])
+                follows = bool(lines) and np.array_equal(lines[-1][-1], at)
+                lines.append(np.vstack((lines.pop(), line[1:])) if follows else line)
+            at = line[-1]
+    except ValueError as error:
+        raise Unreadable(str(error)) from error
+    return Drawn({pen: [(_dense(line), False) for line in lines] for pen, lines in drawn.items()})
 
 
 def _dense(corners: np.ndarray) -> np.ndarray:

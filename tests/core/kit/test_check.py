@@ -359,7 +359,19 @@ def test_a_remark_in_the_job_and_a_changed_drawing_are_no_other_kit():
     assert "report-exchanged" not in {stop.code for stop in found(files, Level.STOP)}
 
 
+PLOT = "badge-60mm-film-teal.plt"
+
+
+def test_a_plot_with_one_place_a_single_unit_off_is_a_stop_though_its_proof_would_bear_it():
+    data = badge_kit().files[PLOT]
+    first = re.search(rb"PD(\d+),", data)
+    off = data[: first.start()] + b"PD%d," % (int(first[1]) + 1) + data[first.end() :]
+    (stop,) = found({**badge_kit().files, PLOT: off}, Level.STOP)
+    assert (stop.code, PLOT in stop.text) == ("file-differs", True)
+
+
 DRESS = {
+    "white space in a plot": (PLOT, lambda data: data.replace(b",", b", ").replace(b";", b";\r\n")),
     "white space in an SVG": (PART_SVG, swapped("\n", "\n\n  ")),
     "line ends in an SVG": (TEAL_SVG, swapped("\n", "\r\n")),
     "a comment in an SVG": (TEAL_SVG, swapped("<title>", "<!-- seen by us --><title>")),

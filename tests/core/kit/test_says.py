@@ -30,7 +30,23 @@ def test_another_value_says_something_else():
     assert says_digest(b"a", "webp") != says_digest(b"b", "webp")
 
 
-@pytest.mark.parametrize("kind", ["pdf", "png", "toml"])
+@pytest.mark.parametrize(
+    ("other", "is_same"),
+    [
+        (b"IN;SP1;PU0,0;PD40,0;PD40,40;PU;", True),
+        (b"in; sp1;\r\npu 0 0; pd 40 0 40 40; pu;\n", True),
+        (b"IN;SP1;PU0,0;PD40,0,40,41;PU;", False),
+        (b"IN;SP2;PU0,0;PD40,0,40,40;PU;", False),
+        (b"IN;SP1;PU0,0;PD40,0;PU40,40;PU;", False),
+        (b"IN;SP1;PU0,0;PD40,0;PU;PU40,0;PD40,40;PU;", False),
+    ],
+)
+def test_a_plot_says_where_the_lowered_pen_goes(other, is_same):
+    plot = b"IN;SP1;PU0,0;PD40,0,40,40;PU;"
+    assert (says_digest(plot, "hpgl") == says_digest(other, "hpgl")) is is_same
+
+
+@pytest.mark.parametrize("kind", ["pdf", "png", "toml", "hpgl"])
 def test_half_a_file_is_none(kind):
     data = files_of(kind)
     assert says_digest(data, kind) is not None
