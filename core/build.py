@@ -21,6 +21,7 @@ from core.job.job import Job, Source
 from core.job.resolve import (
     PicturePlace,
     bit_of,
+    board_cutting,
     board_of,
     corner_edits,
     cutting_of,
@@ -40,6 +41,7 @@ from core.job.resolve import (
     tab_rule,
 )
 from core.keep import Keeper, Kept
+from core.nest.nest import Nest, nest
 from core.outline.loop import Loop
 from core.outline.outline import Outline
 from core.outline.region import Regions, bounds_of, mapped
@@ -110,6 +112,7 @@ class Build:
     artwork: Artwork | None = None
     found: Found = field(default_factory=Found)
     fit: FitForecast | None = None
+    nest: Nest | None = None
 
     @property
     def height_mm(self) -> float:
@@ -186,12 +189,28 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     giver = face.second if face else shape
     found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
-    fit = keep(Stage.FORECAST, (reach, layout), lambda: _forecast(job, reach, layout))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
+    nested = keep(Stage.NEST, (reach, layout, path), lambda: _nest(job, reach, layout, path, place))
+    fit = keep(Stage.FORECAST, (reach, layout, nested), lambda: _forecast(job, reach, layout, nested))
     so_far = (shows.picture, square, shows.touched, shows.colours, shows.traced)
     made = Build(
-        job, source, *so_far, shape, reach, layout, films, path, (), {}, look, face, shows.artwork, found, fit
+        job,
+        source,
+        *so_far,
+        shape,
+        reach,
+        layout,
+        films,
+        path,
+        (),
+        {},
+        look,
+        face,
+        shows.artwork,
+        found,
+        fit,
+        nested,
     )
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
@@ -257,12 +276,23 @@ def _found(job: Job, layout: Layout) -> Found:
     return find_sheet(layout, readings, is_film_first=job.fit.way == "sheet")
 
 
-def _forecast(job: Job, reach: AsCut, layout: Layout) -> FitForecast | None:
+def _nest(job: Job, reach: AsCut, layout: Layout, path: RouterPlan, place: PicturePlace) -> Nest | None:
+    """The board that takes the loose part, where film and part are fitted so."""
+    if layout.board is None:
+        return None
+    setup = Setup(layout, bit_of(job), board_cutting(job), tab_rule(job, place), machine_of(job))
+    return nest(in_frame(reach.regions, layout), path.tabs, layout, setup)
+
+
+def _forecast(job: Job, reach: AsCut, layout: Layout, nested: Nest | None) -> FitForecast | None:
     """For the corners of each copy's box, which no place of the part lies beyond."""
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in in_frame(reach.regions, layout))
     corners = [(x, y) for x in (x_min, x_max) for y in (y_min, y_max)]
     places = [copy.point(corner) for copy in layout.copies for corner in corners]
-    return forecast([mark.at for mark in layout.marks], places, doubts_of(job))
+    if nested is not None and nested.play_mm is None:
+        return None
+    play_mm = nested.play_mm or 0.0 if nested is not None else 0.0
+    return forecast([mark.at for mark in layout.marks], places, doubts_of(job), play_mm)
 
 
 def _of_fit(made: Build) -> tuple[Finding, ...]:
@@ -273,8 +303,13 @@ def _of_fit(made: Build) -> tuple[Finding, ...]:
 
 
 def _film_first_behind(made: Build) -> tuple[Finding, ...]:
-    if made.job.fit.way != "sheet" or made.job.film.side != "behind":
+    if made.job.film.side != "behind" or made.job.fit.way not in {"sheet", "nest"}:
         return ()
+    if made.job.fit.way == "nest":
+        text = "A nest takes the part face up, and these films are made for the back."
+        return (
+            Finding(Level.STOP, "nest-behind", text, "Lay films on the front, or fit them in the frame."),
+        )
     text = "Film that goes on the sheet before it is cut lies on top, and these films are made for the back."
     return (
         Finding(Level.STOP, "film-first-behind", text, "Lay films on the front, or fit them in the frame."),
@@ -302,6 +337,7 @@ def _findings(made: Build) -> tuple[Finding, ...]:
         *made.layout.findings,
         *made.films.findings,
         *made.path.findings,
+        *(made.nest.findings if made.nest else ()),
         *_of_sheet(made),
         *_of_fit(made),
     )

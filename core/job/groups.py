@@ -18,7 +18,7 @@ from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.picture.paper_size import PaperSize
 from core.regular.rule import Rule
 from core.sheet.clamp import Clamp
-from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, material_named
+from core.sheet.material import CAST_ACRYLIC, MATERIAL_NAMES, MDF, material_named
 from core.sheet.zero import AT_POINT, ZERO_WORDS
 from core.touch.edit import Corner, Touch
 from core.units import ACCELERATION, ANGLE, AREA, FEED, LENGTH, PERCENT, SPEED, TIME, Measure
@@ -272,10 +272,11 @@ class FitChoices:
     """How films and part are brought together, and the marks that do it."""
 
     way: str = declared(
-        Word(("frame", "sheet"), later=("edge", "nest")),
+        Word(("frame", "nest", "sheet"), later=("edge",)),
         "frame",
         Stage.SHEET,
-        "frame: films are laid while the part hangs in its sheet; sheet: on the sheet before it is cut",
+        "frame: films are laid while the part hangs in its sheet; nest: on the loose part in a board "
+        "with its pocket; sheet: on the sheet before it is cut",
     )
     readings: tuple[Point, ...] = declared(
         Several(Reading(), most=9, items="readings"),
@@ -306,6 +307,12 @@ class FitChoices:
     )
     hinge: Measure = declared(
         _length("0 mm", "100 mm"), "25 mm", Stage.SHEET, "strip of sheet kept free for the tape hinge"
+    )
+    board: Measure = declared(
+        _length("3 mm", "50 mm"), "6 mm", Stage.SHEET, "how thick the board for a nest is, as measured"
+    )
+    board_material: str = declared(
+        Word(MATERIAL_NAMES), MDF.name, Stage.NEST, "what the board for a nest is made of; it sets its feeds"
     )
 
 

@@ -31,7 +31,7 @@ from core.sheet.correction import Correction
 from core.sheet.fit_error import Doubts
 from core.sheet.material import material_named
 from core.sheet.rows import CopiesWish
-from core.sheet.rule import FitRule
+from core.sheet.rule import FitRule, FitWay
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.wish import StockWish
 from core.touch.edit import Corner
@@ -252,16 +252,18 @@ def stock_wish(job: Job) -> StockWish:
 
 
 def fit_rule(job: Job) -> FitRule:
-    """How large the marks are, and the strip for the hinge."""
-    fit = job.fit
+    """How large the marks are, and the strip for the hinge; a loose part asks for no hinge."""
+    fit, way = job.fit, FitWay(job.fit.way)
+    is_loose = way in {FitWay.EDGE, FitWay.NEST}
     return FitRule(
         hole_mm=fit.hole.value,
         key_mm=fit.key.value,
         dot_mm=fit.dot.value,
         key_dot_mm=fit.key_dot.value,
         ring_mm=fit.hole.value,
-        hinge_mm=fit.hinge.value,
-        is_film_first=fit.way == "sheet",
+        hinge_mm=0.0 if is_loose else fit.hinge.value,
+        way=way,
+        board_mm=fit.board.value,
     )
 
 
@@ -328,6 +330,24 @@ def cutting_of(job: Job) -> Cutting:
         allowance_mm=cutting.allowance.value if cutting.last_lap else 0.0,
         material=material,
         air_cut_mm=cutting.air_cut.value,
+    )
+
+
+def board_cutting(job: Job) -> Cutting:
+    """How the board of a nest is cut: by the table for what it is made of, in passes, with no last lap."""
+    material = material_named(job.fit.board_material)
+    speed = job.cutting.speed.value
+    table = starting_values(material, bit_of(job), speed, job.machine.top_feed.value)
+    return replace(
+        cutting_of(job),
+        feed_mm_min=table.feed_mm_min,
+        plunge_mm_min=table.plunge_mm_min,
+        depth_per_pass_mm=table.depth_mm,
+        ramp_angle=table.ramp_angle,
+        skim_mm=0.0,
+        has_last_lap=False,
+        allowance_mm=0.0,
+        material=material,
     )
 
 

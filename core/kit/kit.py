@@ -18,6 +18,7 @@ class FileRole(StrEnum):
     PART_PROGRAM = "part-program"
     CLEARANCE_LAP = "clearance-lap"
     AIR_CUT = "air-cut"
+    NEST_PROGRAM = "nest-program"
     PART_DRAWING = "part-drawing"
     FILM_DRAWING = "film-drawing"
     FILM_PLOT = "film-plot"
@@ -35,6 +36,7 @@ PROVEN = frozenset(
         FileRole.PART_PROGRAM,
         FileRole.CLEARANCE_LAP,
         FileRole.AIR_CUT,
+        FileRole.NEST_PROGRAM,
         FileRole.PART_DRAWING,
         FileRole.FILM_DRAWING,
         FileRole.FILM_PLOT,

@@ -1,5 +1,7 @@
 """The papers and the picture of a kit, filled from its Build."""
 
+from collections.abc import Mapping
+from dataclasses import replace
 from math import isfinite
 
 import numpy as np
@@ -17,11 +19,13 @@ from core.kit.report import laid_as, made_by
 from core.kit.since import said_since
 from core.kit.true_size import paper_of
 from core.kit.written import Written
-from core.outline.region import bounds_of
+from core.nest.nest import Nest
+from core.outline.region import bounds_of, mapped
 from core.paper.job_sheet import JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
+from core.paper.order_in_nest import NestWork, in_a_nest
 from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
 from core.paper.steps import FilmSheet
@@ -29,6 +33,7 @@ from core.paper.trouble import stop_lines
 from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
 from core.router.setup import Setup
+from core.sheet.placement import repeated
 from core.sheet.zero import zero_words
 
 #: mm: copy paper (70 to 90 g/m2, 0.10 to 0.12 mm).
@@ -70,6 +75,7 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
         summary=summary,
         look=look_of(made),
         setup=_setup(made),
+        board=_board(made),
         numbers=_numbers(made, programs) if programs else (),
         stages=_stages(made, programs),
         films=films,
@@ -124,11 +130,23 @@ def _setup(made: Build) -> SetUp:
         zero_at=layout.zero_at,
         part=made.every_part,
         as_cut=made.every_as_cut,
-        marks=layout.marks,
+        marks=layout.marks_on_sheet,
         tabs=tuple(tab.at for tab in made.path.tabs),
         hinge_side=layout.hinge_side,
         clamps=tuple(Clamp(clamp.at, clamp.size_mm, is_round=clamp.is_round) for clamp in layout.clamps),
     )
+
+
+def _board(made: Build) -> SetUp | None:
+    """The nest board seen from above, counted from its own corner."""
+    if made.nest is None:
+        return None
+    nested, layout = made.nest, made.layout
+    (x, y), pocket = nested.board.at, repeated(nested.pocket, layout.copies)
+    stock = replace(layout.stock, width_mm=nested.board.width_mm, depth_mm=nested.board.depth_mm)
+    moved = mapped(pocket, lambda loop: loop.moved(-x, -y))
+    marks = tuple(replace(mark, at=(mark.at[0] - x, mark.at[1] - y)) for mark in layout.marks)
+    return SetUp(stock, (0.0, 0.0), moved, moved, marks, ())
 
 
 def _touched_with(made: Build) -> str:
@@ -205,7 +223,7 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         tab_count=len(made.path.tabs),
         skin_mm=setup.tab_rule.skin_mm,
         board_error_mm=made.job.stock.board_error.value,
-        is_punched=not layout.stock.is_clear,
+        is_punched=made.nest is not None or not layout.stock.is_clear,
         is_behind=made.job.film.side == "behind",
         has_films=bool(made.films.films),
         film_order=films_as_laid(made),
@@ -213,11 +231,25 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         has_plots=made.job.knife.plot,
         knife_mm=knife.offset_mm if knife.is_compensated else 0.0,
     )
+    if made.nest is not None:
+        return in_a_nest(_nest_work(made, made.nest, replace(work, bores_marks=False), paths))
     if made.job.fit.way != "sheet":
         return in_its_frame(work)
     x, y = layout.zero_at
     marks = tuple((mark.at[0] - x, mark.at[1] - y) for mark in layout.marks)
     return on_sheet_first(SheetWork(work, marks, expected_readings(made, marks)))
+
+
+def _nest_work(made: Build, nested: Nest, work: FrameWork, paths: Mapping[FileRole, str]) -> NestWork:
+    board = nested.board
+    return NestWork(
+        work,
+        paths.get(FileRole.NEST_PROGRAM, ""),
+        (board.width_mm, board.depth_mm, board.thickness_mm),
+        made.job.fit.board_material,
+        made.job.fit.hole.value,
+        nested.play_mm,
+    )
 
 
 def films_as_laid(made: Build) -> tuple[str, ...]:

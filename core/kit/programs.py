@@ -6,17 +6,17 @@ from math import degrees
 from core.build import Build
 from core.job.job import Job
 from core.job.resolve import bit_of, board_of, cutting_of, machine_of, router_correction, tab_rule
+from core.kit.dialect import dialect_of, motion_seconds
 from core.kit.kit import FileRole, KitFile, KitNames
-from core.program.write.dialect import Dialect, SpindleBy
+from core.kit.nest_program import nest_file
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
 from core.router.corrected import corrected
 from core.router.good_for import GoodFor, good_for
 from core.router.lap import clearance_lap
-from core.router.motion import timed
 from core.router.posed import posed
 from core.router.setup import Setup
-from core.router.toolpath import Motion, Toolpath
+from core.router.toolpath import Toolpath
 
 STOCK_TOP, SPOIL_BOARD = "stock top", "spoil board"
 
@@ -51,14 +51,6 @@ def window_of(made: Build) -> GoodFor:
     return good_for(setup_of(made), board_of(made.job), is_zeroed_on_board=made.job.stock.z_zero == "board")
 
 
-def motion_seconds(toolpath: Toolpath, job: Job) -> float:
-    """Seconds of motion by the machine's accelerations, spin-up left out."""
-    rapid = toolpath.motions == Motion.RAPID
-    return timed(
-        toolpath.starts(), toolpath.ends, toolpath.bulges, toolpath.feeds, rapid, machine_of(job)
-    ).total()
-
-
 def write_programs(made: Build, names: KitNames) -> ProgramSet:
     """The part program and the clearance lap."""
     job, setup = made.job, setup_of(made)
@@ -79,6 +71,8 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
         above = ProgramZero(zero.at, zero.z_shift_mm + raised)
         air = write_program(path, _air_head(names, raised), dialect, above, spindle)
         files.append(KitFile(FileRole.AIR_CUT, "rs274", names.named(f"air-{where}", ending), air))
+    if made.nest is not None:
+        files.append(nest_file(made, made.nest, names))
     return ProgramSet(tuple(files), seconds)
 
 
@@ -90,26 +84,6 @@ def found_path(made: Build) -> Toolpath:
 def _as_written(toolpath: Toolpath, made: Build) -> Toolpath:
     zero_at = made.layout.zero_at
     return corrected(posed(toolpath, made.found.pose, zero_at), router_correction(made.job), zero_at)
-
-
-def dialect_of(job: Job) -> Dialect:
-    """What the controller takes."""
-    machine = job.machine
-    return Dialect(
-        takes_arcs=machine.arcs,
-        ending=machine.ending,
-        unit=machine.units,
-        extension=f".{machine.extension}",
-        dwell_unit=machine.dwell_unit,
-        spindle=SpindleBy(machine.spindle),
-        decimals=machine.decimals + (1 if machine.units == "inch" else 0),
-        chord_tolerance_mm=machine.chords.value,
-        line_limit=machine.line_length,
-        newline="\r\n" if machine.line_ends == "CRLF" else "\n",
-        has_line_numbers=machine.line_numbers,
-        has_per_cent_signs=machine.per_cent,
-        has_comments=machine.comments,
-    )
 
 
 def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from core.findings import Finding
 from core.job.resolve import cutter_correction, knife_of, laying_of, machine_of, router_correction
 from core.kit.bench import reported_bench
 from core.kit.kit import KitFile
+from core.kit.nest_program import nest_entry
 from core.kit.plots import plot_frame
 from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
@@ -92,6 +93,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             ],
             "program": _program(made, programs) if programs else None,
             "bench": reported_bench(made, has_program=programs is not None),
+            "nest": nest_entry(made) if programs else None,
             "second": _second(made),
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],

@@ -5,7 +5,7 @@ the film. The words arrive as plain values; the sheet only sets them.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.findings import Finding, Level, Point
 from core.paper.cards import Measure, StopLine, measure_card, stop_card
@@ -15,6 +15,7 @@ from core.paper.flow import (
     Columns,
     Piece,
     gap,
+    heading,
     laid_out,
     paragraph,
     side_by_side,
@@ -65,6 +66,7 @@ class JobSheet:
 
     since: what is not as it was in an earlier kit, and what to beware of for that; limits: how small and how
     large it may be made; "" where nothing is known.
+    board is the nest board, where there is one, with its pocket as the part.
     """
 
     title: str
@@ -80,6 +82,7 @@ class JobSheet:
     measures: tuple[Measure, ...] = ()
     since: tuple[str, str] = ("", "")
     limits: str = ""
+    board: SetUp | None = None
 
 
 def job_sheet_pdf(sheet: JobSheet, paper: Paper = A4) -> bytes:
@@ -113,6 +116,7 @@ def _pieces(sheet: JobSheet, room: float, snug: _Snug) -> Iterator[Piece | Colum
     wide = cards_room(room)
     cards = (*stop_card(sheet.stop_if, wide), *measure_card(sheet.measures, wide))
     yield from work_blocks(sheet.stages, sheet.films, cards, room)
+    yield from _board(sheet.board, room, snug)
     yield from told(sheet.findings, Level.NOTE, "Worth knowing", room, is_brief=snug.is_brief)
 
 
@@ -123,6 +127,15 @@ def _first_look(sheet: JobSheet, room: float, snug: _Snug) -> Piece:
     signs = legend(sheet.setup, scale_for(sheet.setup.stock, size), SIDE)
     column = stacked([_picture(sheet.look, snug.picture_mm), gap(2.0), *signs])
     return side_by_side(setup_piece(sheet.setup, size), column, left + BETWEEN)
+
+
+def _board(board: SetUp | None, room: float, snug: _Snug) -> Iterator[Piece]:
+    """The nest board from above, after the work that it belongs to."""
+    if board is None:
+        return
+    yield from heading("The nest board", room)
+    yield replace(gap(1.0), keeps_with_next=True)
+    yield setup_piece(board, (room, snug.row_mm))
 
 
 def _picture(look: Look, tall_mm: float) -> Piece:

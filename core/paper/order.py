@@ -28,6 +28,8 @@ class Scene(StrEnum):
     BREAK_OUT = "break out"
     JOG = "jog"
     LAY_ON_SHEET = "lay on the sheet"
+    NEST_PINS = "pins in the board"
+    NEST_FILM = "film on pins"
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,8 @@ class FrameWork:
     the stock; skin_mm: the skin that holds the part instead of tabs, 0 where tabs do;
     spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
     first in front; where two meet, one lies overlap_mm on the other. has_plots: films are there as plots
-    too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it.
+    too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. bores_marks:
+    whether the part program does.
     """
 
     program: str
@@ -87,6 +90,7 @@ class FrameWork:
     board_error_mm: float = 0.0
     has_plots: bool = False
     knife_mm: float = 0.0
+    bores_marks: bool = True
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -168,7 +172,8 @@ def cut_part(work: FrameWork) -> Iterator[WorkStep]:
     if work.spindle != "program":
         yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
     yield WorkStep(
-        f"Run {work.program}. It bores the marks, then openings, then the edge; {_held_by(work)}.",
+        f"Run {work.program}. It {'bores the marks, then cuts' if work.bores_marks else 'cuts'} openings, "
+        f"then the edge; {_held_by(work)}.",
         "Stay with it, hands 150 mm from the bit. If chips smoke, melt or turn to dust, stop: the feed is "
         "too low, the bit dull or the slot packed.",
     )

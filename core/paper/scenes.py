@@ -180,6 +180,27 @@ def _lay(on: _Moved) -> None:
     on.arrow((21, 8.3), (21, 5.8))
 
 
+def _pins(on: _Moved) -> None:
+    """A board cut through: its pocket, and pins that stand out of it."""
+    _board(on)
+    for x in (5.2, 23.2):
+        on.box((x, 4.0), (x + 1.6, 9.0), TOOL)
+
+
+def _film_on_pins(on: _Moved) -> None:
+    """The part in its pocket, film and tape on the pins above it."""
+    _pins(on)
+    on.box((9.4, 4.6), (20.6, 7.4), WHITE)
+    on.line((3, 10.2), (27, 10.2), TAPE)
+    on.box((10, 9.4), (20, 10.0), FILM, None)
+    on.arrow((12, 14), (12, 11))
+    on.arrow((18, 14), (18, 11))
+
+
+def _board(on: _Moved) -> None:
+    on.shape([(2, 2), (28, 2), (28, 6.6), (21, 6.6), (21, 4.6), (9, 4.6), (9, 6.6), (2, 6.6)], SHEET)
+
+
 _DRAWN: dict[Scene, Callable[[_Moved], None]] = {
     Scene.PEEL: _peel,
     Scene.KEY_UPPER_LEFT: _key_left,
@@ -195,4 +216,6 @@ _DRAWN: dict[Scene, Callable[[_Moved], None]] = {
     Scene.BREAK_OUT: _break,
     Scene.JOG: _jog,
     Scene.LAY_ON_SHEET: _lay,
+    Scene.NEST_PINS: _pins,
+    Scene.NEST_FILM: _film_on_pins,
 }

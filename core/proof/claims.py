@@ -126,6 +126,26 @@ class KnifeClaim:
 
 
 @dataclass(frozen=True)
+class NestClaim:
+    """What the nest board's program is said to do; its zero lies at zero_at in the frame, Z on its top; mm.
+
+    play_mm: how far the part can move in its pocket at most; None where it is not held.
+    """
+
+    zero_at: Pair
+    pocket_depth_mm: float
+    mark_depth_mm: float
+    clearance_mm: float
+    play_mm: float | None
+    bit_mm: float
+    safe_z_mm: float
+    depth_per_pass_mm: float
+    feed_mm_min: float
+    plunge_mm_min: float
+    spindle_rpm: float
+
+
+@dataclass(frozen=True)
 class FilmClaim:
     """One film by name, its inset and the number to read in the cutter's program, mm.
 
@@ -182,6 +202,7 @@ class Claims:
     router: CorrectionClaim | None = None
     cutter: CorrectionClaim | None = None
     plot_shift: Pair = (0.0, 0.0)
+    nest: NestClaim | None = None
 
     @property
     def top_z_mm(self) -> float:
@@ -194,6 +215,11 @@ class Claims:
     def films_upwards(self) -> tuple["FilmClaim", ...]:
         """The films as they are seen, the lowest first: behind clear stock the one laid last."""
         return tuple(sorted(self.films, key=lambda film: film.laid, reverse=self.mirror_x is not None))
+
+    @property
+    def bored(self) -> tuple[MarkClaim, ...]:
+        """The marks that the part program bores."""
+        return tuple(mark for mark in self.marks if mark.kind == "hole")
 
     def files_of(self, role: str, film: str = "") -> tuple[FileClaim, ...]:
         """The files with this role, and of this film where one is named."""
@@ -279,6 +305,7 @@ def claims_of(values: Any) -> Claims:
         router=_correction(fields, "router"),
         cutter=_correction(fields, "cutter"),
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
+        nest=None if fields.values.get("nest") is None else _nest(fields.inner("nest")),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -350,6 +377,22 @@ def _skin(fields: _Fields) -> SkinClaim | None:
         return None
     skin = fields.inner("skin")
     return SkinClaim(skin.number("thickness_mm"), round(skin.number("openings_through")))
+
+
+def _nest(fields: _Fields) -> NestClaim:
+    return NestClaim(
+        zero_at=fields.pair("zero_at"),
+        play_mm=None if fields.values.get("play_mm") is None else fields.number("play_mm"),
+        pocket_depth_mm=fields.number("pocket_depth_mm"),
+        mark_depth_mm=fields.number("mark_depth_mm"),
+        clearance_mm=fields.number("clearance_mm"),
+        bit_mm=fields.number("bit_mm"),
+        safe_z_mm=fields.number("safe_z_mm"),
+        depth_per_pass_mm=fields.number("depth_per_pass_mm"),
+        feed_mm_min=fields.number("feed_mm_min"),
+        plunge_mm_min=fields.number("plunge_mm_min"),
+        spindle_rpm=fields.number("spindle_rpm"),
+    )
 
 
 def _drum(fields: _Fields) -> DrumClaim:

@@ -113,10 +113,17 @@ def _all_alike(program: Program, zero_at: Pair, copies: Ints, motions: tuple[Mot
 
 
 def _fingerprint(program: Program, zero_at: Pair, copies: Ints, index: int, motion: Motion) -> Points:
-    """(m, 8): middle and end of each fed move of a copy moved back to the first, its turn and its feed."""
-    rows = np.flatnonzero((copies == index) & ~program.is_rapid)
-    middles = places_at(program, rows, np.full(rows.size, 0.5))
+    """(m, 8): middle and end of each fed move of a copy moved back to the first, its turn and its feed.
+
+    The first descent of a program is made in steps, slower than others: of moves straight down that follow
+    each other only the end of the last one is told. How fast they may be, other rules say.
+    """
+    is_down = _straight_down(program)
+    follows = np.append(is_down[:-1] & is_down[1:], False)
+    rows = np.flatnonzero((copies == index) & ~program.is_rapid & ~follows)
     ends = program.ends[rows]
+    middles = places_at(program, rows, np.full(rows.size, 0.5))
+    middles = np.where(is_down[rows, None], ends, middles)
     zero = np.array(zero_at)
     return np.column_stack(
         (
@@ -125,9 +132,16 @@ def _fingerprint(program: Program, zero_at: Pair, copies: Ints, index: int, moti
             motion.back(ends[:, :2] + zero),
             ends[:, 2],
             program.turns[rows],
-            program.feeds[rows],
+            np.where(is_down[rows], 0.0, program.feeds[rows]),
         )
     )
+
+
+def _straight_down(program: Program) -> NDArray[np.bool_]:
+    """(n,) the fed moves that go nowhere but down."""
+    apart = program.ends - program.starts
+    still = (np.abs(apart[:, :2]) <= SAME_MOVE).all(axis=1)
+    return np.asarray(~program.is_rapid & still & (apart[:, 2] < 0.0) & (program.turns == 0))
 
 
 def first_tabs(

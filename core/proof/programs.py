@@ -83,7 +83,7 @@ def prove_program(
     program = in_place(program, claims)
     if len(motions) == 1:
         return _proven(program, rules, path, claims, outline)
-    own = owned(program, claims.zero_at, outline, motions, claims.marks)
+    own = owned(program, claims.zero_at, outline, motions, claims.bored)
     tabs = first_tabs(_claim(claims).tabs, outline, motions)
     if own is None or tabs is None:
         every = shapely.union_all([motion.area(outline) for motion in motions])
@@ -121,7 +121,7 @@ def _loose_between(
     bottom = claims.top_z_mm - claims.stock.thickness_mm
     through = _in_frame(swept_below(program, _claim(claims).bit_mm, bottom), claims)
     pieces = shapely.get_parts(through)
-    marks = shapely.multipoints([mark.at for mark in claims.marks]) if claims.marks else shapely.Point()
+    marks = shapely.multipoints([mark.at for mark in claims.bored]) if claims.bored else shapely.Point()
     holes, slots = pieces[shapely.intersects(pieces, marks)], pieces[~shapely.intersects(pieces, marks)]
     taken = shapely.union_all(slots)
     gone = shapely.union_all([*holes, *(motion.area(taken) for motion in motions)])
@@ -148,7 +148,7 @@ def _proven(
     flush = _in_frame(swept_flush(program, claim.bit_mm, bottom, crest), claims)
     part = judge_edge(path, left_of(stock, flush, outline), outline, claim.bit_mm)
     through = _in_frame(swept_below(program, claim.bit_mm, bottom), claims)
-    mark_error = bored_mark_error(through, [mark for mark in claims.marks if mark.kind == "hole"])
+    mark_error = bored_mark_error(through, claims.bored)
     sheet = _in_program(stock, claims)
     loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
     if claim.skin:
@@ -158,7 +158,7 @@ def _proven(
     return ProgramProof(
         part,
         mark_error,
-        _counted(path, [rules]),
+        counted(path, [rules]),
         (
             *part.findings,
             *mark_findings(path, mark_error),
@@ -179,7 +179,7 @@ def _skinned(program: Program, part: PartEdge, through: BaseGeometry, claims: Cl
         _in_frame(swept_below(program, claim.bit_mm, z), claims)
         for z in (claims.top_z_mm - BEGUN, skin_z + TAB_WITHIN, skin_z - TAB_WITHIN)
     )
-    discs = [shapely.Point(mark.at).buffer(mark.diameter_mm / 2.0) for mark in claims.marks]
+    discs = [shapely.Point(mark.at).buffer(mark.diameter_mm / 2.0) for mark in claims.bored]
     return Skinned(part.left, shapely.union_all(discs), begun, above, below, through)
 
 
@@ -205,7 +205,7 @@ def prove_lap(
     claim = claims.program
     assert claim is not None  # noqa: S101 - the caller has a program to prove
     rules = _judged(program, lap_limits(claims, claim, claims.machine), claims)
-    return LapProof(_counted(path, [rules]), rule_findings(path, rules))
+    return LapProof(counted(path, [rules]), rule_findings(path, rules))
 
 
 def part_limits(claims: Claims, claim: ProgramClaim) -> Limits:
@@ -266,7 +266,8 @@ def rule_findings(path: str, report: RulesReport) -> tuple[Finding, ...]:
     )
 
 
-def _counted(path: str, reports: Sequence[RulesReport]) -> RuleCount:
+def counted(path: str, reports: Sequence[RulesReport]) -> RuleCount:
+    """How often rules were looked at, and what was broken, in words."""
     broken = [f"{path}, line {each.line}: {each.text}" for report in reports for each in report.broken]
     return RuleCount(sum(report.checked for report in reports), tuple(broken))
 

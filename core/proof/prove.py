@@ -24,10 +24,11 @@ from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import Bed, FilmEdge, beds, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
+from core.proof.nest import prove_nest
 from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
 from core.proof.plots import plot_proofs, with_plots
-from core.proof.programs import ProgramProof, prove_lap, prove_program, read_named
+from core.proof.programs import ProgramProof, counted, prove_lap, prove_program, read_named, rule_findings
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
 from core.proof.sizes import (
     box_findings,
@@ -44,7 +45,7 @@ Files = Mapping[str, bytes]
 #: What a drawing has beside its patches, or its film.
 PART_LAYERS = ("part", "as-cut", "marks", "notes")
 FILM_LAYERS = ("marks", "weeding", "notes")
-PROGRAMS = ("clearance-lap", "part-program", "air-cut")
+PROGRAMS = ("clearance-lap", "part-program", "air-cut", "nest-program")
 
 
 @dataclass(frozen=True)
@@ -145,7 +146,25 @@ def _prove_program(
         found.extend(proof.findings)
     if claims.program.air_cut_mm and "part-program" in read:
         found.extend(_prove_air(files, claims, read["part-program"], claims.program.air_cut_mm))
-    return replace(proof, rules=rules) if isinstance(proof, ProgramProof) else None
+    if not isinstance(proof, ProgramProof):
+        return None
+    proof = replace(proof, rules=rules)
+    return proof if claims.nest is None else _with_nest(proof, files, claims, motions, found)
+
+
+def _with_nest(
+    proof: ProgramProof, files: Files, claims: Claims, motions: tuple[Motion, ...], found: list[Finding]
+) -> ProgramProof:
+    """The program's proof with that of the nest board, in which the part that is left is laid."""
+    named = _read_one(files, claims, "nest-program", found)
+    if named is None:
+        return proof
+    path, program = named
+    nest = prove_nest(program, path, claims, proof.part.left, motions)
+    found.extend((*rule_findings(path, nest.rules), *nest.findings))
+    own = counted(path, [nest.rules])
+    rules = RuleCount(proof.rules.checked + own.checked, proof.rules.broken + own.broken)
+    return replace(proof, rules=rules, mark_error_mm=max(proof.mark_error_mm, nest.mark_error_mm))
 
 
 def _read_one(files: Files, claims: Claims, role: str, found: list[Finding]) -> tuple[str, Program] | None:

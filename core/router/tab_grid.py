@@ -117,6 +117,6 @@ def _on_sheet(feet: Floats, setup: Setup) -> NDArray[np.bool_]:
     stock, half = setup.layout.stock, FOOTING_MM / 2.0
     size = np.array([stock.width_mm, stock.depth_mm])
     on = np.all((feet >= half) & (feet <= size - half), axis=1)
-    for mark in setup.layout.marks:
+    for mark in setup.layout.marks_on_sheet:
         on &= np.hypot(*(feet - np.array(mark.at)).T) > mark.diameter_mm / 2.0 + half
     return np.asarray(on)

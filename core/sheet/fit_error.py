@@ -51,24 +51,39 @@ class FitForecast:
     inset_mm: float
 
 
-def forecast(marks: Sequence[Point], places: Sequence[Point], doubts: Doubts) -> FitForecast | None:
-    """For a film with these marks, at the worst of these places; None where two marks do not fix it."""
+def forecast(
+    marks: Sequence[Point], places: Sequence[Point], doubts: Doubts, play_mm: float = 0.0
+) -> FitForecast | None:
+    """For a film with these marks, at the worst of these places; None where two marks do not fix it.
+
+    play_mm: how far the part itself may be off, in any direction and by any part of it, as in a nest.
+    """
     if len(marks) < 2 or not places:
         return None
-    worst = layings(marks, _outermost(places), doubts, LAYINGS, np.random.default_rng(SEED))
+    rng = np.random.default_rng(SEED)
+    return told_by(layings(marks, outermost(places), doubts, LAYINGS, rng, play_mm))
+
+
+def told_by(worst: Floats) -> FitForecast:
+    """What layings (n,) mm, each off by so much at its worst place, come to."""
     claim = float(np.quantile(worst, CLAIM))
     inset = ceil(claim / INSET_STEP_MM - 1e-9) * INSET_STEP_MM
     return FitForecast(float(np.median(worst)), claim, round(inset, 6))
 
 
-def _outermost(places: Sequence[Point]) -> Sequence[Point]:
+def outermost(places: Sequence[Point]) -> Sequence[Point]:
     """The corners of the hull: a miss is the length of a linear map, which is greatest at one of them."""
     corners = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(places))).tolist()
     return [(float(x), float(y)) for x, y in dict.fromkeys(map(tuple, corners))]
 
 
 def layings(
-    marks: Sequence[Point], places: Sequence[Point], doubts: Doubts, count: int, rng: np.random.Generator
+    marks: Sequence[Point],
+    places: Sequence[Point],
+    doubts: Doubts,
+    count: int,
+    rng: np.random.Generator,
+    play_mm: float = 0.0,
 ) -> Floats:
     """(count,) mm: how far off the worst place is in so many layings."""
     meant, wanted = _complex(marks), _complex(places)
@@ -80,6 +95,8 @@ def layings(
     middle, found = own.mean(axis=1, keepdims=True), seen.mean(axis=1, keepdims=True)
     turn = np.sum(np.conj(own - middle) * (seen - found), axis=1, keepdims=True)
     laid = (_bent(wanted, scale, skew) - middle) * (turn / np.abs(turn)) + found
+    if play_mm > 0.0:
+        laid = laid + play_mm * rng.random((count, 1)) * np.exp(2j * np.pi * rng.random((count, 1)))
     return np.asarray(np.abs(laid - wanted).max(axis=1))
 
 

@@ -21,7 +21,7 @@ def find_sheet(layout: Layout, readings: tuple[Point, ...], *, is_film_first: bo
     if len(readings) < 2:
         return _awaited(len(readings)) if is_film_first or readings else Found()
     x, y = layout.zero_at
-    meant = [(mark.at[0] - x, mark.at[1] - y) for mark in layout.marks]
+    meant = [(mark.at[0] - x, mark.at[1] - y) for mark in layout.marks_on_sheet]
     pose, findings = found_pose(meant, readings)
     return Found(pose, pose is None, findings)
 

@@ -18,15 +18,16 @@ from core.findings import Finding, Level, Point, has_stop
 from core.outline.loop import Bounds
 from core.outline.region import Regions
 from core.sheet.arranged import Sheet, arrangements, most_that_fit
+from core.sheet.board import Board, board_findings
 from core.sheet.layout import Layout
 from core.sheet.mark import Mark
 from core.sheet.mark_ground import MarkGround, Solid, mark_ground
 from core.sheet.obstacles import Obstacles
 from core.sheet.pattern import Candidates, Pattern, candidates, find_pattern, with_fourth
 from core.sheet.placement import Placement
-from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule
+from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule, FitWay
 from core.sheet.setting import Setting, settings
-from core.sheet.travel import travel_findings
+from core.sheet.travel import board_travel_findings, travel_findings
 from core.sheet.wish import StockWish
 from core.sheet.zero import zero_of
 
@@ -91,9 +92,10 @@ def _laid(sheet: Sheet, solid: Solid, copies: tuple[Placement, ...], zero_at: Po
     wish, clearances = sheet.wish, sheet.clearances
     ground = mark_ground(solid, wish, copies)
     found, problems = _clear_of_clamps(ground, wish, clearances)
-    marks = _marks(found, wish, clearances.rule)
     size = _told_size(wish, found.setting)
     shape_at = (-found.setting.left + 0.0, -found.setting.near + 0.0)
+    pinned, board, more = _on_board(ground, sheet, shape_at)
+    marks = _marks(pinned or found, wish, clearances.rule, shape_at)
     layout = Layout(
         stock=wish.stock(*size),
         shape_at=shape_at,
@@ -101,13 +103,33 @@ def _laid(sheet: Sheet, solid: Solid, copies: tuple[Placement, ...], zero_at: Po
         zero_at=zero_of(wish.zero_on, zero_at, _moved(ground.box, shape_at), size),
         mirror_x=_mirror_x(ground.box, found, marks),
         hinge_side=str(found.setting.hinge or ""),
-        findings=(*problems, *_mark_count_findings(found)),
+        findings=(*problems, *more, *_mark_count_findings(pinned or found)),
         clamps=wish.clamps,
         body=wish.body,
         copies=_in_frame(copies, shape_at),
+        board=board,
     )
     swept = travel_findings(ground.box, layout, clearances.bit_mm, sheet.travel_mm)
     return replace(layout, findings=(*layout.findings, *swept))
+
+
+def _on_board(
+    ground: MarkGround, sheet: Sheet, shape_at: Point
+) -> tuple[_Found | None, Board | None, tuple[Finding, ...]]:
+    """The smallest board of a nest with a pattern of pins round the parts; nothing where there is no nest."""
+    rule = sheet.clearances.rule
+    if rule.way is not FitWay.NEST:
+        return None, None, ()
+    clearances = replace(sheet.clearances, rule=replace(rule, way=FitWay.FRAME), thickness_mm=rule.board_mm)
+    free, bare = replace(sheet.wish, width_mm=None, depth_mm=None), replace(ground, obstacles=Obstacles())
+    found = _first(_sizes(ground.box, free, clearances), bare, clearances, with_hinge=False)
+    missing = () if found else (_no_pattern(),)
+    found = found or _without_marks(bare, free, clearances)
+    setting = found.setting
+    at = (setting.left + shape_at[0], setting.near + shape_at[1])
+    board = Board(at, setting.width, setting.depth, rule.board_mm)
+    too_far = board_travel_findings(board, sheet.travel_mm)
+    return found, board, (*missing, *board_findings(board, sheet.wish.thickness_mm), *too_far)
 
 
 def _in_frame(copies: tuple[Placement, ...], shape_at: Point) -> tuple[Placement, ...]:
@@ -208,12 +230,18 @@ def _first(
 ) -> _Found | None:
     """The lightest setting of the first size that takes a pattern, the key at the upper left where it can."""
     places = PLACES_AMONG_CLAMPS if ground.obstacles.clamps else 2
+    has_marks = clearances.rule.marks_the_sheet
     for size in sizes:
-        tried = [
-            candidates(ground, setting, clearances)
-            for setting in settings(size, ground.box, clearances, with_hinge=with_hinge, places=places)
+        clear = [
+            setting
+            for setting in settings(
+                size, ground.box, clearances, with_hinge=with_hinge and has_marks, places=places
+            )
             if ground.obstacles.are_clear(setting, clearances)
         ]
+        if clear and not has_marks:
+            return _Found(clear[0], Pattern(np.empty((0, 2)), 0.0))
+        tried = [candidates(ground, setting, clearances) for setting in clear]
         for key_upper_left in (True, False):
             found = list(_found_in(tried, ground, clearances, key_upper_left=key_upper_left))
             if found:
@@ -251,10 +279,9 @@ def _without_marks(ground: MarkGround, wish: StockWish, clearances: Clearances) 
     return _Found(setting, Pattern(np.empty((0, 2)), np.inf))
 
 
-def _marks(found: _Found, wish: StockWish, rule: FitRule) -> tuple[Mark, ...]:
+def _marks(found: _Found, wish: StockWish, rule: FitRule, shape_at: Point) -> tuple[Mark, ...]:
     """The key first; shape's coordinates become the frame's."""
-    corner = np.array([found.setting.left, found.setting.near])
-    places = (found.pattern.places - corner).tolist()
+    places = (found.pattern.places + np.array(shape_at)).tolist()
     return tuple(_mark((x, y), wish, rule, is_key=index == 0) for index, (x, y) in enumerate(places))
 
 
@@ -262,6 +289,8 @@ def _mark(at: Point, wish: StockWish, rule: FitRule, *, is_key: bool) -> Mark:
     film = rule.film_diameter(is_key=is_key, is_clear=wish.is_clear)
     if rule.is_film_first:
         return Mark(at, film, film, is_key, "film", "jog")
+    if rule.way is FitWay.NEST:
+        return Mark(at, rule.hole_mm, rule.ring_mm, is_key, "blind", "punch")
     seen = "look-through" if wish.is_clear else "punch"
     return Mark(at, rule.bore(is_key=is_key), film, is_key, "hole", seen)
 

@@ -3,11 +3,15 @@
 from dataclasses import dataclass, field
 
 from core.findings import Finding, Point
+from core.sheet.board import Board
 from core.sheet.clamp import Clamp
 from core.sheet.mark import Mark
 from core.sheet.placement import Placement
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.stock import Stock
+
+#: Kinds of marks that lie on the sheet: bored, or dots of film laid on it first.
+ON_SHEET = frozenset({"hole", "film"})
 
 
 @dataclass(frozen=True)
@@ -17,6 +21,7 @@ class Layout:
     hinge_side is the side of the frame ("left", "right", "near", "far") kept free for the tape hinge.
     mirror_x is the line that films for the back are mirrored about, on the 0.5 mm grid.
     copies: what takes the first piece, in the frame, to every piece; the first of them does not move.
+    board: the waste board of a nest, on which the marks stand then.
     """
 
     stock: Stock
@@ -29,3 +34,9 @@ class Layout:
     clamps: tuple[Clamp, ...] = ()
     body: SpindleBody = field(default_factory=SpindleBody)
     copies: tuple[Placement, ...] = (Placement(),)
+    board: Board | None = None
+
+    @property
+    def marks_on_sheet(self) -> tuple[Mark, ...]:
+        """Marks of the sheet that the part is cut from: not the pins of a nest, nor sight edges."""
+        return tuple(mark for mark in self.marks if mark.kind in ON_SHEET)

@@ -151,7 +151,7 @@ MATERIALS = (
     ),
 )
 
-CAST_ACRYLIC = MATERIALS[0]
+CAST_ACRYLIC, MDF = MATERIALS[0], MATERIALS[-1]
 MATERIAL_NAMES = tuple(material.name for material in MATERIALS)
 
 

@@ -4,6 +4,7 @@ All in mm; common practice, no source, unless said otherwise. They suit bits of 
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 #: Every mark, part and mirror line stands on this grid: exact in every format, the plotter's too.
 GRID_MM = 0.5
@@ -17,11 +18,21 @@ LEAST_FRAME_MM, FRAME_BEYOND_SLOT_MM = 8.0, 6.0
 FOURTH_MARK_ABOVE_MM = 250.0
 
 
+class FitWay(StrEnum):
+    """How film and part are brought together."""
+
+    FRAME = "frame"
+    EDGE = "edge"
+    NEST = "nest"
+    SHEET = "sheet"
+
+
 @dataclass(frozen=True)
 class FitRule:
-    """Bores and film marks by diameter, the strip kept for the tape hinge, and whether film goes on first.
+    """Bores and film marks by diameter, the strip kept for the tape hinge, and the way of fitting.
 
-    Where it does, marks are dots of film to be jogged over, and nothing is bored.
+    In its frame, marks are bored; film on the sheet has dots to be jogged over; round a loose part there
+    are no marks on the sheet: sight edges are found when tabs are, pins of a nest stand in its board.
     """
 
     hole_mm: float = 5.0
@@ -30,7 +41,18 @@ class FitRule:
     key_dot_mm: float = 6.0
     ring_mm: float = 5.0
     hinge_mm: float = 25.0
-    is_film_first: bool = False
+    way: FitWay = FitWay.FRAME
+    board_mm: float = 6.0
+
+    @property
+    def is_film_first(self) -> bool:
+        """Whether film goes on the sheet before it is cut."""
+        return self.way is FitWay.SHEET
+
+    @property
+    def marks_the_sheet(self) -> bool:
+        """Whether marks lie on the sheet that the part is cut from."""
+        return self.way in {FitWay.FRAME, FitWay.SHEET}
 
     def bore(self, *, is_key: bool) -> float:
         """Diameter bored through the stock."""

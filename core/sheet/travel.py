@@ -6,6 +6,7 @@ the bit once more so that its edge stays outside), every mark, and the work zero
 
 from core.findings import Finding, Level
 from core.outline.loop import Bounds
+from core.sheet.board import Board
 from core.sheet.layout import Layout
 
 
@@ -13,7 +14,7 @@ def reached(part: Bounds, layout: Layout, bit_mm: float) -> Bounds:
     """x_min, y_min, x_max, y_max mm in the frame that the bit's centre has to reach; part in the shape's."""
     x, y = layout.shape_at
     boxes = [(part[0] + x - bit_mm, part[1] + y - bit_mm, part[2] + x + bit_mm, part[3] + y + bit_mm)]
-    for mark in layout.marks:
+    for mark in layout.marks_on_sheet:
         radius = mark.diameter_mm / 2.0
         boxes.append((mark.at[0] - radius, mark.at[1] - radius, mark.at[0] + radius, mark.at[1] + radius))
     boxes.append((*layout.zero_at, *layout.zero_at))
@@ -41,4 +42,19 @@ def _too_far(axis: str, needed: float, travel: float) -> Finding:
         f"The program needs {needed:.1f} mm in {axis} from the work zero and the machine travels {travel:g}: "
         f"{needed - travel:.1f} mm missing.",
         "Make the shape smaller, put the work zero nearer to the part, or give the travel of the machine.",
+    )
+
+
+def board_travel_findings(board: Board, travel_mm: tuple[float, float]) -> tuple[Finding, ...]:
+    """A stop for each axis in which the board of a nest is longer than the machine travels."""
+    sizes = (board.width_mm, board.depth_mm)
+    return tuple(
+        Finding(
+            Level.STOP,
+            "board-beyond-travel",
+            f"The nest board is {size:g} mm in {axis} and the machine travels {travel:g}.",
+            "Make the shape smaller, or fit film and part in another way.",
+        )
+        for axis, size, travel in zip("xy", sizes, travel_mm, strict=True)
+        if size > travel
     )

@@ -1,0 +1,85 @@
+"""The order of work when the loose part lies in a board with its pocket, and its film hangs on pins."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
+
+
+@dataclass(frozen=True)
+class NestWork:
+    """work as in its frame; program: the board's; its size and pins in mm; play_mm None: not held."""
+
+    work: FrameWork
+    program: str
+    board_mm: tuple[float, float, float]
+    board_material: str
+    pin_mm: float
+    play_mm: float | None
+
+
+def in_a_nest(told: NestWork) -> tuple[Stage, ...]:
+    """The stages in order: without a program those of the router are left out, without film those of film."""
+    work = told.work
+    stages = []
+    if work.program:
+        stages += [
+            Stage("Set up", tuple(set_up(work)), is_at_router=True),
+            Stage("Cut the part", tuple(cut_part(work)), is_at_router=True),
+            Stage("Take it out", tuple(break_out(work)), is_at_router=True),
+            Stage("Make the nest board, once", tuple(_board(told)), is_at_router=True),
+        ]
+    if work.has_films:
+        stages.append(Stage("Cut the film", tuple(cut_film(work)), shows_sheet_boxes=True))
+    if work.program and work.has_films:
+        stages.append(Stage("Bring them together", tuple(_join(told))))
+    return tuple(stages)
+
+
+def _board(told: NestWork) -> Iterator[WorkStep]:
+    wide, deep, thick = told.board_mm
+    yield WorkStep(
+        f"Clamp a board of {told.board_material}, {wide:g} x {deep:g} mm and {thick:g} mm thick or more, "
+        "sides along the axes; clamps stay off its middle, where the pocket comes.",
+        "Nothing of metal may lie in the path: a bit that meets a clamp breaks and flies.",
+    )
+    yield WorkStep(
+        "Set X and Y to 0 at the board's left near corner and Z to 0 on its top: not the zero of the part."
+    )
+    yield WorkStep(
+        f"Run {told.program} once in air, with Z zero raised by more than the depth of the cut; then cut. "
+        "It takes the same bit as the part.",
+        "Wood dust harms lungs: draw it off and wear a mask. Glasses and hearing protection as before.",
+    )
+    yield WorkStep(
+        f"Brush the pocket clean. Put a pin of {told.pin_mm:g} mm in each hole; pins stand out of the board.",
+        scene=Scene.NEST_PINS,
+    )
+    held = (
+        "drop in by hand" if told.play_mm is None else f"drop in by hand, and move by {told.play_mm:.1f} mm"
+    )
+    yield WorkStep(
+        f"Lay the part in its pocket, face up: it must {held}. If it binds, dress the part's stubs."
+    )
+
+
+def _join(told: NestWork) -> Iterator[WorkStep]:
+    yield WorkStep(
+        "Peel the masking from the part's face; rinse, let dry. Lay the part in the nest.", scene=Scene.PEEL
+    )
+    if told.play_mm is None:
+        yield WorkStep("The nest does not hold the part in every way: turn it by eye to the set-up drawing.")
+    yield WorkStep(
+        "Punch out the rings through tape, film and liner.",
+        "Punch on a soft board, fingers behind the punch.",
+        Scene.PUNCH,
+    )
+    yield WorkStep(
+        "Set the film on the pins, the key ring where the drawing has it; tape one side down as a hinge. "
+        "Fold it back, strip the liner, fold it down again onto pins and part.",
+        scene=Scene.NEST_FILM,
+    )
+    yield WorkStep(
+        "Rub from the middle out. Take the tape off flat, folded back on itself; then lift the part out.",
+        scene=Scene.RUB,
+    )
