@@ -57,6 +57,7 @@ from core.picture.square import Squared
 from core.regular.regular import Regular, regular
 from core.regular.told import told
 from core.router.board import board_findings
+from core.router.cutting import NO_TABS
 from core.router.good_for import good_for, uneven_findings
 from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
@@ -191,7 +192,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
-    nested = keep(Stage.NEST, (reach, layout, path), lambda: _nest(job, reach, layout, path, place))
+    nested = _nest(keeper, job, reach, layout, path) if layout.board else None
     fit = keep(Stage.FORECAST, (reach, layout, nested), lambda: _forecast(job, reach, layout, nested))
     so_far = (shows.picture, square, shows.touched, shows.colours, shows.traced)
     made = Build(
@@ -276,12 +277,14 @@ def _found(job: Job, layout: Layout) -> Found:
     return find_sheet(layout, readings, is_film_first=job.fit.way == "sheet")
 
 
-def _nest(job: Job, reach: AsCut, layout: Layout, path: RouterPlan, place: PicturePlace) -> Nest | None:
-    """The board that takes the loose part, where film and part are fitted so."""
-    if layout.board is None:
-        return None
-    setup = Setup(layout, bit_of(job), board_cutting(job), tab_rule(job, place), machine_of(job))
-    return nest(in_frame(reach.regions, layout), path.tabs, layout, setup)
+def _nest(keeper: Keeper, job: Job, reach: AsCut, layout: Layout, path: RouterPlan) -> Nest:
+    """The board that takes the loose part; no tab holds its pocket."""
+    setup = Setup(layout, bit_of(job), board_cutting(job), NO_TABS, machine_of(job))
+
+    def made() -> Nest:
+        return nest(in_frame(reach.regions, layout), path.tabs, layout, setup)
+
+    return keeper.stage(Stage.NEST, (reach, layout, path), made)
 
 
 def _forecast(job: Job, reach: AsCut, layout: Layout, nested: Nest | None) -> FitForecast | None:

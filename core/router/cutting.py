@@ -49,3 +49,7 @@ class TabRule:
     least_count: int
     placed: tuple[tuple[float, float], ...] | None
     skin_mm: float = 0.0
+
+
+#: Of a cut that leaves nothing to be held.
+NO_TABS = TabRule(neck_mm=1.0, height_mm=1.0, spacing_mm=1.0, least_count=0, placed=())

@@ -65,6 +65,8 @@ OTHERS = {
     "fit.dot": "3 mm",
     "fit.key_dot": "5 mm",
     "fit.hinge": "30 mm",
+    "fit.board": "7 mm",
+    "fit.board_material": "plywood",
     "stock.material": "opaque cast acrylic",
     "stock.thickness": "2.8 mm; 3 mm",
     "stock.width": "150 mm",
@@ -157,10 +159,34 @@ def test_what_is_kept_is_what_would_be_made(first, key):
     assert kept == made
 
 
+#: Choices that matter to a nest board, or to what it stands on.
+OF_NEST = ("bit.diameter", "bit.flutes", "cutting.speed", "cutting.rough", "fit.board", "fit.board_material")
+OF_NEST += (
+    "fit.hole",
+    "machine.scale_x",
+    "machine.spin_up",
+    "machine.top_feed",
+    "part.tab_neck",
+    "stock.copies",
+)
+OF_NEST += ("shape.height", "stock.thickness")
+
+
+@pytest.fixture(scope="module")
+def nested():
+    return build(job(fit__way="nest"), badge())
+
+
+@pytest.mark.parametrize("key", OF_NEST)
+def test_what_is_kept_of_a_nest_is_what_would_be_made(nested, key):
+    changed = nested.job.with_choice(key, OTHERS[key])
+    assert written(build(changed, badge(), nested)) == written(build(changed, badge()))
+
+
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "films", "forecast", "path"]
+    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "films", "path", "forecast"]
 
 
 def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):
