@@ -235,6 +235,18 @@ class FilmChoices:
         Stage.FILMS,
         "films lie on the front, or behind clear stock, where they are cut mirrored",
     )
+    stock_width: Measure | Auto = declared(
+        _length("10 mm", "3 m"), "auto", Stage.DRAWINGS, "how wide the film is; auto asks nothing of it"
+    )
+    stock_length: Measure | Auto = declared(
+        _length("10 mm", "100 m"), "auto", Stage.DRAWINGS, "how long the film is; auto asks nothing of it"
+    )
+    roller_margin: Measure = declared(
+        _length("0 mm", "100 mm"),
+        "10 mm",
+        Stage.DRAWINGS,
+        "film that the cutter's rollers need on every side of the sheet box",
+    )
     match: str = declared(
         Word(("edges", "outline")),
         "edges",
@@ -482,6 +494,18 @@ class KnifeChoices:
         "auto",
         Stage.DRAWINGS,
         "how far plots go on past a contour's start, at most a tenth of it; auto is 1 mm if compensated",
+    )
+    witness: bool = declared(
+        YesNo(),
+        "yes",
+        Stage.DRAWINGS,
+        "a line of 50 mm that is not cut stands in every film drawing, to lay a ruler on",
+    )
+    density: str = declared(
+        Word(("stated", "96", "90", "72")),
+        "stated",
+        Stage.DRAWINGS,
+        "for programs that read no mm: how many of an SVG's bare numbers they take for an inch",
     )
     scale_x: Measure = declared(
         _SCALE,

@@ -6,6 +6,7 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass, replace
 from math import fsum
 
+from core.decal.film_piece import FilmStock
 from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.findings import Finding, Level, Point
@@ -298,6 +299,23 @@ def knife_of(job: Job) -> Knife:
     knife = job.knife
     overcut = _or(knife.overcut, OVERCUT if knife.compensated else 0.0)
     return Knife(knife.offset.value, knife.compensated, overcut)
+
+
+def film_stock_of(job: Job) -> FilmStock:
+    """The film that is there, and what the cutter's rollers need of it."""
+    film = job.film
+    width = film.stock_width.value if isinstance(film.stock_width, Measure) else None
+    length = film.stock_length.value if isinstance(film.stock_length, Measure) else None
+    return FilmStock(width, length, film.roller_margin.value)
+
+
+#: mm in an inch.
+INCH = 25.4
+
+
+def svg_unit_of(job: Job) -> float:
+    """How long a bare number of a film's SVG is, mm."""
+    return INCH / float(job.knife.density) if job.knife.density.isdigit() else 1.0
 
 
 def laying_of(job: Job) -> Laying:

@@ -11,6 +11,7 @@ import numpy as np
 from core.decal.cut_order import in_cutting_order
 from core.decal.film import Film, FilmSource
 from core.decal.sheet_box import SheetBox, sheet_box
+from core.decal.size_witness import size_witness, witness_rows
 from core.decal.start import begun_off_corners
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf, Line, Shape
 from core.findings import Point
@@ -64,24 +65,35 @@ def _for_the_knife(film: Film, layout: Layout) -> tuple[Loop, ...]:
     return _of_all_copies(loops, layout.copies)
 
 
-def film_drawing(title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox) -> Drawing:
-    """One film with the marks as it carries them, the sheet box, and the shape's height in two lines."""
+def film_drawing(
+    title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox, notes: tuple[Line, ...] = ()
+) -> Drawing:
+    """One film with the marks as it carries them, the sheet box, and the shape's height in two lines.
+
+    notes: more lines that are not cut.
+    """
     dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
         LayerOf(Layer.FILM, film.name, film.colour, _for_the_knife(film, layout)),
         LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (box.loop,)),
-        LayerOf(Layer.NOTES, "", NOTE_COLOUR, level_lines(_box_of(drawn))),
+        LayerOf(Layer.NOTES, "", NOTE_COLOUR, (*level_lines(_box_of(drawn)), *notes)),
     )
     return Drawing(title, _page(layers, layout), layers)
 
 
+def witness_lines(drawn: Regions, box: SheetBox) -> tuple[Line, ...]:
+    """The size witness of every film drawing."""
+    return tuple(Line(*ends) for ends in size_witness(_box_of(drawn), box.loop.bounds()).lines)
+
+
 def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> SheetBox:
-    """The one box of every film drawing: round the marks, all films and the level lines."""
+    """The one box of every film drawing: round the marks, all films, the level lines and the size witness."""
     dots = [_circle_box(Circle(mark.at, mark.film_diameter_mm)) for mark in layout.marks]
     loops = [region.outer for film in films for region in film.regions]
     first = _round([_box_of(drawn), *(loop.bounds() for loop in loops)])
-    content = _round([box_of(first, layout.copies), *dots])
+    low, high = witness_rows(_box_of(drawn))
+    content = _round([box_of(first, layout.copies), *dots, (first[0], low, first[0], high)])
     keys = [mark.at for mark in layout.marks if mark.is_key]
     return sheet_box(content, keys[0] if keys else (content[0], content[3]))
 

@@ -8,8 +8,16 @@ import numpy as np
 
 from core.build import Build
 from core.decal.sheet_box import SheetBox
+from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding, Point
-from core.job.resolve import cutter_correction, inset_of, knife_of, laying_of, router_correction
+from core.job.resolve import (
+    cutter_correction,
+    film_stock_of,
+    inset_of,
+    knife_of,
+    laying_of,
+    router_correction,
+)
 from core.kit.bench import bench_of, measure_rows, set_z_of
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
@@ -77,7 +85,7 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
         setup=_setup(made),
         board=_board(made),
         numbers=_numbers(made, programs) if programs else (),
-        stages=_stages(made, programs),
+        stages=_stages(made, programs, box),
         films=films,
         findings=findings,
         made_by=made_by(),
@@ -200,7 +208,7 @@ def _limits(one: Judged) -> str:
     return f"at most {one.high:g} {one.unit}" if isfinite(one.high) else one.source
 
 
-def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
+def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[Stage, ...]:
     layout, setup, knife = made.layout, setup_of(made), knife_of(made.job)
     paths = {file.role: file.path for file in programs.files} if programs else {}
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.every_part)
@@ -230,6 +238,8 @@ def _stages(made: Build, programs: ProgramSet | None) -> tuple[Stage, ...]:
         overlap_mm=laying_of(made.job).overlap_mm,
         has_plots=made.job.knife.plot,
         knife_mm=knife.offset_mm if knife.is_compensated else 0.0,
+        film_piece_mm=film_stock_of(made.job).piece_for(_box_to_read(made, box)),
+        witness_mm=LENGTH_MM if made.job.knife.witness else 0.0,
     )
     if made.nest is not None:
         return in_a_nest(_nest_work(made, made.nest, replace(work, bores_marks=False), paths))

@@ -7,8 +7,17 @@ from typing import Any
 
 from core.build import Build
 from core.decal.sheet_box import SheetBox
+from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding
-from core.job.resolve import cutter_correction, knife_of, laying_of, machine_of, router_correction
+from core.job.resolve import (
+    cutter_correction,
+    film_stock_of,
+    knife_of,
+    laying_of,
+    machine_of,
+    router_correction,
+    svg_unit_of,
+)
 from core.kit.bench import reported_bench
 from core.kit.kit import KitFile
 from core.kit.nest_program import nest_entry
@@ -152,12 +161,16 @@ def _whole_part(made: Build) -> Json:
 
 
 def used_of(made: Build, box: SheetBox) -> Json:
-    """Stock and film used for all pieces, mm2: areas, and what lies on the parts and in the films of it."""
+    """Stock and film used for all pieces, mm2: areas, and what lies on the parts and in the films of it.
+
+    film_length_mm is what all films take of a roll, one after the other, with room for the rollers.
+    """
     count, stock = len(made.layout.copies), made.layout.stock
     return {
         "stock_mm2": stock.width_mm * stock.depth_mm,
         "parts_mm2": count * sum(region.area() for region in made.as_cut),
         "film_sheets_mm2": len(made.films.films) * box.size_mm[0] * box.size_mm[1],
+        "film_length_mm": len(made.films.films) * film_stock_of(made.job).piece_for(box.size_mm)[1],
         "films_mm2": count * sum(film.area() for film in made.films.films),
     }
 
@@ -285,6 +298,9 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "laid": laid_as(made, index),
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
+        "film_piece_mm": list(film_stock_of(made.job).piece_for(box.size_mm)),
+        "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
+        "svg_unit_mm": svg_unit_of(made.job),
     }
 
 

@@ -63,8 +63,9 @@ class FrameWork:
     the stock; skin_mm: the skin that holds the part instead of tabs, 0 where tabs do;
     spindle: "program", "knob" or "switch". film_order: the films as they are laid, the
     first in front; where two meet, one lies overlap_mm on the other. has_plots: films are there as plots
-    too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. bores_marks:
-    whether the part program does.
+    too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. film_piece_mm:
+    the film that each needs, rollers and all; witness_mm: the line to lay a ruler on, 0 where there is none.
+    bores_marks: whether the part program does.
     """
 
     program: str
@@ -91,6 +92,8 @@ class FrameWork:
     has_plots: bool = False
     knife_mm: float = 0.0
     bores_marks: bool = True
+    film_piece_mm: tuple[float, float] | None = None
+    witness_mm: float = 0.0
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -202,6 +205,7 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
         f"Open each film's drawing in the cutter's program and select all: it must read the size said "
         f"here. If it does not, the units are wrong: never scale by eye.{side}"
     )
+    yield from _measured(work)
     yield WorkStep(
         "Cut a test square first, then the film, marks and all. Let the cutter compensate its knife, once.",
         "Keep fingers and tape clear of the moving head. Blades are sharp: cap them.",
@@ -214,6 +218,18 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
         "Rub the tape down well from the middle out.",
         "Most vinyl is PVC: knife only, never a laser or a flame.",
     )
+
+
+def _measured(work: FrameWork) -> Iterator[WorkStep]:
+    """How to see the size without a number, and how much film to load."""
+    if work.witness_mm:
+        yield WorkStep(
+            f"The upright line in the layer notes is {work.witness_mm:g} mm long, with a tick every 10 mm: "
+            "measure it there, or draw it with a pen and lay a ruler on it. Notes are never cut."
+        )
+    if work.film_piece_mm is not None:
+        wide, long = work.film_piece_mm
+        yield WorkStep(f"Load at least {wide:g} by {long:g} mm of each film, room for the rollers counted.")
 
 
 def _plots(work: FrameWork) -> Iterator[WorkStep]:

@@ -150,7 +150,8 @@ class FilmClaim:
     """One film by name, its inset and the number to read in the cutter's program, mm.
 
     laid is its place in the order in which films are laid, 1 the first; overlap_mm how far it goes on under
-    a neighbour that is seen above it.
+    a neighbour that is seen above it. witness_mm is the length of the size witness, 0 where there is none;
+    svg_unit_mm how long a bare number of its SVG is.
     """
 
     name: str
@@ -159,6 +160,8 @@ class FilmClaim:
     overlap_mm: float = 0.0
     laid: float = 1.0
     knife: KnifeClaim = KnifeClaim()
+    witness_mm: float = 0.0
+    svg_unit_mm: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -412,6 +415,8 @@ def _film(fields: _Fields) -> FilmClaim:
         fields.number("overlap_mm") if "overlap_mm" in fields.values else 0.0,
         fields.number("laid") if "laid" in fields.values else 1.0,
         _knife(fields.inner("knife")) if "knife" in fields.values else KnifeClaim(),
+        fields.number("witness_mm") if "witness_mm" in fields.values else 0.0,
+        fields.number("svg_unit_mm") if "svg_unit_mm" in fields.values else 1.0,
     )
 
 

@@ -44,12 +44,13 @@ class Contour:
 class Page:
     """x_min, y_min, x_max, y_max mm as the file has it, and the width and height that it states in mm.
 
-    covers: the same box in the frame, a stated correction undone.
+    covers: the same box in the frame, a stated correction undone. unit_mm: how long a bare number is.
     """
 
     box: tuple[float, float, float, float] | None
     stated_mm: tuple[float | None, float | None]
     covers: tuple[float, float, float, float] | None = None
+    unit_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -107,7 +108,9 @@ def read_layers(
         contours[name] = contours.get(name, ()) + read
     unread = tuple(NotRead(one.what, _plain(one.layer)) for one in drawing.not_read)
     stated = (drawing.width_mm, drawing.height_mm)
-    page = Page(drawing.page, stated, _covers(drawing.page, correction)) if file_format == "svg" else None
+    page = None
+    if file_format == "svg":
+        page = Page(drawing.page, stated, _covers(drawing.page, correction), drawing.unit_mm)
     return Layers(contours, unread, page)
 
 

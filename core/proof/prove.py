@@ -39,6 +39,7 @@ from core.proof.sizes import (
     part_height_error,
 )
 from core.proof.strange import strange_findings
+from core.proof.witness import unit_findings, witness_findings
 
 Files = Mapping[str, bytes]
 
@@ -250,6 +251,8 @@ def _one_film(drawing: NamedLayers, film: FilmClaim, edge: FilmEdge, claims: Cla
         *crossing_findings(path, layers),
         *strange_findings(path, layers, {*FILM_LAYERS, f"film-{film.name}"}),
         *box_findings(path, layers, film),
+        *witness_findings(path, layers, film),
+        *unit_findings(path, layers, film),
         *film_findings(path, edge),
     )
     return _Figures(height, marks, findings, film.name, edge.off)

@@ -16,6 +16,9 @@ LEVEL_WITHIN = 1e-6
 CLIPPED = 5.0
 #: mm; a side of the sheet box that is less off square than this is straight.
 ROUNDED = 1e-4
+#: Bare numbers to an inch that programs take a file for, and the mm by which the wrong size must show.
+DENSITIES = (72.0, 90.0, 96.0)
+MISREAD_BY = 0.5
 CUT_LAYERS = ("part", "as-cut", "film-", "marks")
 
 
@@ -65,9 +68,25 @@ def box_findings(path: str, layers: Layers, film: FilmClaim) -> tuple[Finding, .
     if max(abs(x_max - x_min - width), abs(y_max - y_min - height)) > HEIGHT_WITHIN:
         text = f"The sheet box in {path} is {x_max - x_min:.3f} x {y_max - y_min:.3f} mm, not as claimed."
         return (breach("sheet-box-differs", text),)
+    if misread_gap((width, height)) <= MISREAD_BY:
+        text = (
+            f"The sheet box in {path} reads nearly the same in a program that takes it for another density."
+        )
+        return (breach("sheet-box-ambiguous", text),)
     off = shapely.difference(shapely.box(x_min, y_min, x_max, y_max), box)
     # A correction that was undone leaves a side a rounding off square: no more than that is no clip.
     return _corner_findings(path, shapely.buffer(off, -ROUNDED, join_style="mitre"))
+
+
+def misread_gap(size_mm: tuple[float, float]) -> float:
+    """The least mm by which a side is off when a file of one density is read at another."""
+    return min(
+        abs(side * is_read / is_meant - side)
+        for side in size_mm
+        for is_meant in DENSITIES
+        for is_read in DENSITIES
+        if is_read != is_meant
+    )
 
 
 def _corner_findings(path: str, clipped: BaseGeometry) -> tuple[Finding, ...]:

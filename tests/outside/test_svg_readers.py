@@ -57,6 +57,24 @@ def test_svgelements_reads_the_same_box_in_mm(tmp_path):
     assert box == pytest.approx(WAVE.bounds(), abs=BOX_WITHIN)
 
 
+@pytest.mark.parametrize("per_inch", [72, 90, 96])
+def test_a_drawing_for_another_density_has_the_same_box_where_its_mm_are_read(tmp_path, per_inch):
+    """Source: svgelements 1.9 (MIT), told the size of a pixel; and bare numbers, for a program without mm."""
+    file = tmp_path / "film.svg"
+    file.write_bytes(write_svg(drawing_of(WAVE), 25.4 / per_inch))
+    (path,) = (
+        item for item in svgelements.SVG.parse(str(file)).elements() if isinstance(item, svgelements.Path)
+    )
+    x_min, y_min, x_max, y_max = (np.array(path.bbox()) * 25.4 / 96.0).tolist()
+    bounds = WAVE.bounds()
+    assert (x_max - x_min, y_max - y_min) == pytest.approx(
+        (bounds[2] - bounds[0], bounds[3] - bounds[1]), abs=BOX_WITHIN
+    )
+    (bare,), _ = svgpathtools.svg2paths(str(file))
+    left, right, _, _ = bare.bbox()
+    assert (right - left) / per_inch * 25.4 == pytest.approx(bounds[2] - bounds[0], abs=BOX_WITHIN)
+
+
 def test_cairosvg_and_resvg_draw_a_circle_of_100_mm():
     """Source: cairosvg 2.9 (LGPL), resvg-py 0.5 (MIT), both at 600 dots an inch; a pixel is 0.0423 mm."""
     ring = Drawing(

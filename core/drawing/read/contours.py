@@ -48,6 +48,7 @@ class ReadDrawing:
     """unit is the file's own ("mm", "in", "px", …), None when it states none; numbers are mm then.
 
     width_mm, height_mm and page (x_min, y_min, x_max, y_max in the frame) are None when not stated.
+    unit_mm is how long 1 of the file's bare numbers is, where its format has a page that says so.
     """
 
     width_mm: float | None
@@ -56,6 +57,7 @@ class ReadDrawing:
     page: tuple[float, float, float, float] | None
     layers: tuple[ReadLayer, ...]
     not_read: tuple[NotRead, ...]
+    unit_mm: float | None = None
 
     def layer(self, name: str) -> ReadLayer:
         """The layer of that name; one without contours where the file has none."""

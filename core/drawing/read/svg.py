@@ -144,6 +144,7 @@ class _Reading:
             page=_page_box(page),
             layers=by_layer(self.found),
             not_read=tuple(self.not_read),
+            unit_mm=float(page.to_frame[0, 0]),
         )
 
 

@@ -32,36 +32,53 @@ HAIRLINE = 0.1
 BOX_LINE = 0.004
 
 
-def write_svg(drawing: Drawing) -> bytes:
-    """The file as UTF-8; the point (x, y) of the frame is (x, -y), width and height are in mm."""
-    return "\n".join([*_head(drawing), *_body(drawing), "</svg>", ""]).encode()
+def write_svg(drawing: Drawing, unit_mm: float = 1.0) -> bytes:
+    """The file as UTF-8; the point (x, y) of the frame is (x, -y) / unit_mm, width and height are in mm.
+
+    unit_mm is another than 1 for programs that take a bare number for so many to an inch, whatever the file
+    states; those that read what it states find the same size.
+    """
+    return "\n".join([*_head(drawing, unit_mm), *_body(drawing, unit_mm), "</svg>", ""]).encode()
 
 
-def _head(drawing: Drawing) -> Iterator[str]:
+def _head(drawing: Drawing, unit_mm: float) -> Iterator[str]:
     x_min, y_min, x_max, y_max = drawing.box
-    wide, tall = number(x_max - x_min), number(y_max - y_min)
+    left, top, wide, tall = (number(one / unit_mm) for one in (x_min, -y_max, x_max - x_min, y_max - y_min))
     yield '<?xml version="1.0" encoding="UTF-8"?>'
     yield (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm"'
-        f' viewBox="{number(x_min)} {number(-y_max)} {wide} {tall}">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(x_max - x_min)}mm"'
+        f' height="{number(y_max - y_min)}mm" viewBox="{left} {top} {wide} {tall}">'
     )
     yield f"<title>{escape(drawing.title)}</title>"
 
 
-def _body(drawing: Drawing) -> Iterator[str]:
+def _body(drawing: Drawing, unit_mm: float) -> Iterator[str]:
     for layer in drawing.layers:
         width = BOX_LINE if layer.layer is Layer.WEEDING else HAIRLINE
         yield (
             f'<g id={quoteattr(group_id(layer))} fill="none" stroke={quoteattr(layer.colour)}'
-            f' stroke-width="{number(width)}">'
+            f' stroke-width="{number(width / unit_mm)}">'
         )
-        yield from (f'<path d="{_path(shape)}"/>' for shape in layer.shapes)
+        yield from (f'<path d="{_path(_in_units(shape, unit_mm))}"/>' for shape in layer.shapes)
         yield "</g>"
 
 
 def group_id(layer: LayerOf) -> str:
     """The id of a layer's group: its role, then its name where it has one."""
     return f"{layer.layer.value}-{layer.name}" if layer.name else layer.layer.value
+
+
+def _in_units(shape: Shape, unit_mm: float) -> Shape:
+    """The shape in user units, y up."""
+    if unit_mm == 1.0:
+        return shape
+    match shape:
+        case Loop():
+            return shape.scaled(1.0 / unit_mm)
+        case Circle((x, y), diameter):
+            return Circle((x / unit_mm, y / unit_mm), diameter / unit_mm)
+        case Line((x, y), (to_x, to_y)):
+            return Line((x / unit_mm, y / unit_mm), (to_x / unit_mm, to_y / unit_mm))
 
 
 def _path(shape: Shape) -> str:

@@ -105,3 +105,15 @@ def test_svg_states_its_page_and_dxf_its_unit():
     assert (svg.width_mm, svg.height_mm, svg.unit) == (1000.0, 900.0, "mm")
     assert svg.page == pytest.approx(drawing.box)
     assert (dxf.unit, old.unit) == ("mm", None)
+
+
+@pytest.mark.parametrize("per_inch", [72, 90, 96])
+def test_an_svg_of_another_density_is_the_same_size_and_says_its_numbers(per_inch):
+    wave = Loop(np.array([[1.0, 2.0], [80.5, 22.25], [40.0, 120.0]]), np.array([0.3, -0.7, 2.5]))
+    drawing = drawing_of(wave)
+    plain, dense = read_svg(write_svg(drawing)), read_svg(write_svg(drawing, 25.4 / per_inch))
+    assert dense.unit_mm == pytest.approx(25.4 / per_inch, rel=1e-8)
+    assert (dense.width_mm, dense.page) == (plain.width_mm, pytest.approx(plain.page, abs=1e-6))
+    for one, other in zip(plain.layers, dense.layers, strict=True):
+        for ours, theirs in zip(one.contours, other.contours, strict=True):
+            assert theirs.points == pytest.approx(ours.points, abs=2e-6)

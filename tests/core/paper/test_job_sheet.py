@@ -306,3 +306,10 @@ def test_what_is_measured_has_its_value_and_a_line_for_each_reading():
 def test_without_a_router_there_is_still_something_to_measure():
     stages = (Stage("Cut the film", (WorkStep("Cut."),)),)
     assert "116.40 mm" in words_on(job_sheet_pages(sheet_of(stages=stages)))
+
+
+def test_the_size_witness_and_the_film_to_load_are_told():
+    said = steps_of(changed(witness_mm=50.0, film_piece_mm=(145.0, 157.0)))
+    assert "is 50 mm long" in said
+    assert "at least 145 by 157 mm" in said
+    assert "layer notes" not in steps_of(WORK)
