@@ -43,7 +43,9 @@ def _is_witness(line: Points, length_mm: float) -> bool:
 def _ticks_on(witness: Points, lines: list[Points]) -> Points:
     """(k,) mm from the witness's low end to where each tick crosses it in the tick's middle."""
     x, low = witness[0, 0], witness[:, 1].min()
-    middles = [line.mean(axis=0) for line in lines if 0.0 < abs(line[1, 0] - line[0, 0]) <= LONGEST_TICK]
+    middles = [
+        line.mean(axis=0) for line in lines if UPRIGHT_WITHIN < abs(line[1, 0] - line[0, 0]) <= LONGEST_TICK
+    ]
     return np.array(sorted(y - low for at_x, y in middles if abs(at_x - x) <= TICK_WITHIN))
 
 
