@@ -236,6 +236,8 @@ def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[St
         has_films=bool(made.films.films),
         film_order=films_as_laid(made),
         overlap_mm=laying_of(made.job).overlap_mm,
+        is_wood=not setup.cutting.material.melts,
+        cracks=setup.cutting.material.cracks,
         has_plots=made.job.knife.plot,
         knife_mm=knife.offset_mm if knife.is_compensated else 0.0,
         film_piece_mm=film_stock_of(made.job).piece_for(_box_to_read(made, box)),

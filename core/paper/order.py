@@ -1,7 +1,7 @@
 """The order of work when film goes on while the part still hangs in its frame.
 
-Every caution stands at the step where it matters (own words after published workshop and OSHA guidance),
-and defers to the makers of machine, tool and material and to local rules.
+Every caution stands at the step where it matters (core/paper/hazards.py has them and their sources), and
+defers to the makers of machine, tool and material and to local rules.
 """
 
 from collections.abc import Iterator
@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from core.findings import Point
+from core.paper.hazards import Hazard, sentences
 
 
 class Scene(StrEnum):
@@ -34,11 +35,20 @@ class Scene(StrEnum):
 
 @dataclass(frozen=True)
 class WorkStep:
-    """What to do, what to take care of while doing it ("" where nothing is), and the picture of it."""
+    """What to do, what to take care of while doing it, and the picture of it.
+
+    hazards are told in their own words; caution is what is to be said of this step alone.
+    """
 
     words: str
     caution: str = ""
     scene: Scene | None = None
+    hazards: tuple[Hazard, ...] = ()
+
+    @property
+    def care(self) -> str:
+        """All that is to be taken care of, "" where nothing is."""
+        return " ".join(part for part in (sentences(self.hazards), self.caution) if part)
 
 
 @dataclass(frozen=True)
@@ -65,7 +75,7 @@ class FrameWork:
     first in front; where two meet, one lies overlap_mm on the other. has_plots: films are there as plots
     too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. film_piece_mm:
     the film that each needs, rollers and all; witness_mm: the line to lay a ruler on, 0 where there is none.
-    bores_marks: whether the part program does.
+    bores_marks: whether the part program does. is_wood, and cracks: whether solvents crack the stock.
     """
 
     program: str
@@ -94,6 +104,8 @@ class FrameWork:
     bores_marks: bool = True
     film_piece_mm: tuple[float, float] | None = None
     witness_mm: float = 0.0
+    is_wood: bool = False
+    cracks: bool = True
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -138,11 +150,11 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
     )
     yield WorkStep(
         "Clamp or tape the waste, well outside the path of bit and nut.",
-        "Nothing of metal may lie in the path: a bit that meets a clamp breaks and flies.",
+        hazards=(Hazard.CLAMPS,),
     )
     yield WorkStep(
         f"Put in the bit ({work.bit_words}) and tighten it.",
-        "Spindle off at the mains first. The bit is sharp and may be hot.",
+        hazards=(Hazard.BIT_CHANGE,),
     )
     yield WorkStep(f"Set X and Y to 0 at the {work.zero_words}.")
     if work.skin_mm:
@@ -168,22 +180,23 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
 def cut_part(work: FrameWork) -> Iterator[WorkStep]:
     """From the air drawn off to the part measured."""
     yield WorkStep(
-        "Dust and fumes drawn off or the room aired, floor clear, stop within reach.",
-        "Impact-rated glasses for you and whoever watches, hearing protection, hair and sleeves tied back, "
-        "no gloves, no rings.",
-    )
+        "Put on what protects you, start the extraction, clear the floor.",
+        hazards=(
+            Hazard.EYES, Hazard.HEARING, Hazard.CLOTHING, Hazard.WOOD_DUST if work.is_wood else Hazard.FUMES,
+            Hazard.FIRE, Hazard.STOP_KNOWN,
+        ),
+    )  # fmt: skip
     if work.spindle != "program":
         yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
     yield WorkStep(
         f"Run {work.program}. It {'bores the marks, then cuts' if work.bores_marks else 'cuts'} openings, "
         f"then the edge; {_held_by(work)}.",
-        "Stay with it, hands 150 mm from the bit. If chips smoke, melt or turn to dust, stop: the feed is "
-        "too low, the bit dull or the slot packed.",
+        hazards=(Hazard.ATTENDANCE, Hazard.DISTANCE, Hazard.LOOSE_PARTS, Hazard.RUBBING),
     )
     yield WorkStep(
         f"Wait until the spindle stands still. Leave {_left_whole(work)}. Lift the whole frame off, part and "
         "all.",
-        "Brush or vacuum chips away, never by hand; look for smouldering ones in the bin.",
+        hazards=(Hazard.RUN_DOWN, Hazard.CHIPS, Hazard.SMOULDER),
     )
     yield WorkStep("Measure the part's height against the drawing before you go on.")
 
@@ -208,16 +221,16 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
     yield from _measured(work)
     yield WorkStep(
         "Cut a test square first, then the film, marks and all. Let the cutter compensate its knife, once.",
-        "Keep fingers and tape clear of the moving head. Blades are sharp: cap them.",
+        hazards=(Hazard.CUTTER_HEAD, Hazard.VINYL),
     )
     yield from _plots(work)
     kept = "rings" if work.is_punched else "dots"
-    yield WorkStep(f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.")
-    yield from _one_after_another(work)
     yield WorkStep(
-        "Rub the tape down well from the middle out.",
-        "Most vinyl is PVC: knife only, never a laser or a flame.",
+        f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.",
+        hazards=(Hazard.BLADES,),
     )
+    yield from _one_after_another(work)
+    yield WorkStep("Rub the tape down well from the middle out.")
 
 
 def _measured(work: FrameWork) -> Iterator[WorkStep]:
@@ -269,6 +282,7 @@ def _join(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "Peel the masking from the side to be faced, on the part and round the three holes. Rinse, let dry.",
         scene=Scene.PEEL,
+        hazards=washing(work),
     )
     yield WorkStep(
         f"Lay the frame so that the key hole, the larger one, is at the {_key_seen(work)}.",
@@ -279,6 +293,16 @@ def _join(work: FrameWork) -> Iterator[WorkStep]:
         "Rub from the middle out. Take the tape off flat and slowly, folded back on itself.", scene=Scene.RUB
     )
     yield from break_out(work)
+
+
+def washing(work: FrameWork) -> tuple[Hazard, ...]:
+    """What to take care of where the sheet is washed."""
+    return (Hazard.SOLVENTS,) if work.cracks else ()
+
+
+def flame(work: FrameWork) -> tuple[Hazard, ...]:
+    """What to take care of where a plastic edge is dressed."""
+    return () if work.is_wood else (Hazard.FLAME,)
 
 
 def _is_turned_over(work: FrameWork) -> bool:
@@ -304,6 +328,7 @@ def _looked_through() -> Iterator[WorkStep]:
     yield WorkStep(
         "Lay the film sticky side up, mist it with water and a drop of soap, and lower the frame onto it.",
         scene=Scene.LOWER_FRAME,
+        hazards=(Hazard.WET,),
     )
     yield WorkStep(
         "Slide until each dot hangs in its hole with an even ring of light all round; then press.",
@@ -315,8 +340,8 @@ def _looked_through() -> Iterator[WorkStep]:
 def _punched(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "Punch out the three rings through tape, film and liner, and put a 5 mm pin through each.",
-        "Punch on a soft board, fingers behind the punch.",
-        Scene.PUNCH,
+        scene=Scene.PUNCH,
+        hazards=(Hazard.PUNCH,),
     )
     side = f" along the {work.hinge_side} side" if work.hinge_side else ""
     yield WorkStep(
@@ -334,8 +359,8 @@ def break_out(work: FrameWork) -> Iterator[WorkStep]:
     side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
     yield WorkStep(
         f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
-        "Cut away from yourself; a snapped tab has sharp edges.",
-        Scene.BREAK_OUT,
+        scene=Scene.BREAK_OUT,
+        hazards=(Hazard.KNIFE_AWAY, Hazard.SHARP_STUBS, *flame(work)),
     )
 
 
@@ -344,10 +369,11 @@ def _cut_skin(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Lay the sheet on a cutting mat with the slot up. Score the {work.skin_mm:g} mm skin along the "
         "part's wall with a sharp knife, lightly and often, until it parts; openings that have a skin first.",
-        "Cut away from yourself, the other hand behind the blade. Do not snap a brittle sheet: it tears into "
-        "the part, and splinters.",
+        "The other hand behind the blade. Do not snap a brittle sheet: it tears into the part and splinters.",
+        hazards=(Hazard.KNIFE_AWAY,),
     )
     yield WorkStep(
         "Trim the rim that is left with a fine file held flat along the wall.",
         "The rim is as sharp as a blade.",
+        hazards=flame(work),
     )

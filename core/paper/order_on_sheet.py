@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.findings import Point
-from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
+from core.paper.hazards import Hazard
+from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up, washing
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,7 @@ def on_sheet_first(told: SheetWork) -> tuple[Stage, ...]:
     """The stages in order; before the readings the last ones are not there yet."""
     stages = [
         Stage("Cut the film", tuple(cut_film(told.work)), shows_sheet_boxes=True),
-        Stage("Lay the film on the sheet", tuple(_lay())),
+        Stage("Lay the film on the sheet", tuple(_lay(told.work))),
     ]
     if not told.work.program:
         return (*stages, Stage("Find the sheet", tuple(_find(told))))
@@ -36,8 +37,12 @@ def on_sheet_first(told: SheetWork) -> tuple[Stage, ...]:
     )
 
 
-def _lay() -> Iterator[WorkStep]:
-    yield WorkStep("Peel the masking from the top of the sheet; rinse, let dry.", scene=Scene.PEEL)
+def _lay(work: FrameWork) -> Iterator[WorkStep]:
+    yield WorkStep(
+        "Peel the masking from the top of the sheet; rinse, let dry.",
+        scene=Scene.PEEL,
+        hazards=(*washing(work), Hazard.WET),
+    )
     yield WorkStep(
         "Lay the film on the sheet, about as the set-up drawing has it and straight by eye: the program will "
         "be turned to it. All marks must lie on the sheet.",
@@ -55,7 +60,7 @@ def _find(told: SheetWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "With the spindle off, jog the bit's tip over the middle of mark 1, the larger one, then of the "
         "others in the order told below. Write down X and Y each time.",
-        "Spindle off at the mains; go the last millimetres slowly and from the same side each time.",
+        "Go the last millimetres slowly and from the same side each time.",
         Scene.JOG,
     )
     yield WorkStep(f"The marks are meant to lie at {_told(told.marks)} from the zero, before any turn.")

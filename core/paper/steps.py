@@ -108,7 +108,7 @@ def _step(step: WorkStep, room: float) -> Piece:
     """Never parted; the picture stands on the right."""
     beside = SCENE * WIDE + 2.5 if step.scene else 0.0
     words = [line.piece() for line in lines(step.words, BODY, room - beside, STEP_INDENT)]
-    caution = [_caution(step.caution, room - beside)] if step.caution else []
+    caution = [_caution(step.care, room - beside)] if step.care else []
     column = stacked([*words, *caution, gap(1.6)])
     height = max(column.height_mm, SCENE * HIGH + 1.5 if step.scene else 0.0)
 

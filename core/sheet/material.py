@@ -28,7 +28,7 @@ class Material:
     chip_mm is the chart's window for a bit of 3.175 mm; pressure the cutting force for each mm2 of chip;
     shear what a tab bears; depth_share the deepest usual pass on a light router, in bit diameters;
     thickness_tolerance(t) how far a sheet sold as t may be from it, or None where no figure was found;
-    melts says what a thin chip does to it.
+    melts says what a thin chip does to it; cracks, whether solvents crack it where it was cut.
     """
 
     name: str
@@ -43,6 +43,7 @@ class Material:
     film_holds: str
     thickness_tolerance: Callable[[float], float] | None
     starting: Starting
+    cracks: bool = False
 
 
 YES, SEALED, NO = "yes", "sealed", "no"
@@ -73,6 +74,7 @@ def _acrylic(name: str, *, is_clear: bool) -> Material:
         film_holds=YES,  # [bench]
         thickness_tolerance=_cast_tolerance,
         starting=_PLASTIC,
+        cracks=True,  # [memory] acrylic manuals
     )
 
 
@@ -92,6 +94,7 @@ MATERIALS = (
         film_holds=YES,  # [bench] it may give off gas: try a piece first
         thickness_tolerance=None,
         starting=_PLASTIC,
+        cracks=True,  # [bench] sensitive to solvents
     ),
     Material(
         "ABS",
