@@ -21,6 +21,7 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "picture": (("P",), "show the picture under the pages"),
     "whole": (("0",), "show everything"),
     "true": (("T",), "show everything at true size"),
+    "run": (("B",), "run the bit along its path, or hold it"),
     "keys": (("F1",), "this list"),
 }
 #: What pages and fields do by themselves.

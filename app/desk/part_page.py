@@ -6,18 +6,21 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QPointF, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
+from app.desk.cut_paint import paint_legend
 from app.desk.film_sheet import OVER_PART, FilmSheet, paint_film_over
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
-from app.desk.part_paint import paint_misfit, paint_part, paint_tabs, paint_unfit
+from app.desk.part_paint import paint_bare, paint_misfit, paint_part, paint_tabs, paint_unfit
 from app.desk.picture_layer import PictureLayer
 from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
 
 if TYPE_CHECKING:
+    from app.desk.cut_layer import CutLayer
     from app.desk.desk import Desk
     from app.desk.misfit import Misfit
     from app.desk.part_look import PartLook
+    from app.desk.play import Play
     from app.desk.tab_hand import Moved, TabHand
 
 #: mm of one press of an arrow key, and with Shift.
@@ -41,11 +44,24 @@ class PartPage(Page):
         self._pressed_at, self._is_moving = QPointF(), False
         self._film = FilmSheet(OVER_PART)
         self._walk = QTimer(singleShot=True, interval=WALK_MS)
+        self._play: Play | None = None
+        self._cut: CutLayer | None = None
         super().__init__(desk, view, "part page")
         self._picture = PictureLayer(self)
         self._walk.setParent(self)
         self._walk.timeout.connect(self._end_walk)
         self._walked: Moved | None = None
+
+    def follow(self, play: "Play") -> None:
+        """Show the cut as far as it is played; a press on the path then leads the bit there."""
+        from app.desk.cut_layer import CutLayer  # noqa: PLC0415 - brings numpy
+
+        self._play, self._cut = play, CutLayer(self, play)
+
+    @property
+    def is_played(self) -> bool:
+        """Whether the cut is shown as far as it has come, and not the finished part."""
+        return self._play is not None and self._play.is_on and not self.view.has_picture
 
     def title(self) -> tuple[str, str]:
         """The part, and the sheet that it is cut from."""
@@ -108,23 +124,29 @@ class PartPage(Page):
     # painting
 
     def still_stamp(self) -> object:
-        """The picture is part of the still layer."""
-        return self.view.has_picture
+        """The picture is part of the still layer, and so is the stock before the cut."""
+        return self.view.has_picture, self.is_played
 
     def paint_still(self, painter: QPainter, theme: Theme) -> None:
         """Board, stock and part; or the picture in their place."""
         assert self.shown is not None  # noqa: S101 - Page calls it so
         if self.view.has_picture:
             self._picture.paint(painter, theme, self.seen().scale)
+        elif self.is_played:
+            paint_bare(painter, self.look, self.shown, theme, self.seen().scale)
         else:
             paint_part(painter, self.look, self.shown, theme, self.seen().scale)
 
     def paint_moving(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """Tabs, the film where the book is being closed, and what is in the hand in words."""
+        assert self.shown is not None  # noqa: S101 - Page calls it so
         hand = self.hand
         if hand.is_dragged:
             paint_unfit(painter, hand.edge, seen, theme)
-        if not self.view.has_picture:
+        if self.is_played and self._cut is not None:
+            self._cut.paint(painter, seen, theme)
+            paint_legend(painter, self, self.shown, theme)
+        elif not self.view.has_picture:
             paint_tabs(painter, hand, seen, theme, hovered=self._hovered())
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
         if self.view.closed > 0.0:
@@ -167,10 +189,19 @@ class PartPage(Page):
         point = self.seen().back(at)
         if self.view.has_picture:
             return self._picture.named_at(point)
+        if self.is_played:
+            return self._played_at(point) or self._mark_at(point) or self._zero_at(point)
         tab = self.hand.tab_near(point, self._reach_mm())
         if tab is not None:
             return f"tab · {self.hand.said_of(tab)}"
         return self._mark_at(point) or self._zero_at(point) or self._edge_at(point)
+
+    def _played_at(self, point: tuple[float, float]) -> str:
+        assert self.shown is not None  # noqa: S101 - named_at asks so
+        passes = len(self.shown.run.seconds_near(point, self._reach_mm() / 2.0))
+        if not passes:
+            return ""
+        return "path of the bit · press: it stands here" + (f" · {passes} times past" if passes > 1 else "")
 
     def _mark_at(self, point: tuple[float, float]) -> str:
         assert self.shown is not None  # noqa: S101 - named_at asks so
@@ -203,6 +234,9 @@ class PartPage(Page):
         self._pressed_at, self._is_moving = at, False
         if self.view.has_picture:
             return self._picture.pressed(point)
+        if self.is_played and self._play is not None:
+            self._play.hold()
+            return self._play.seek_near(point, self._reach_mm() / 2.0)
         was_taken = self.hand.take(point, self._reach_mm())
         if was_taken:
             _ = self.hand.edge.hatching  # made now: the first step of the drag must not wait for it
@@ -244,7 +278,7 @@ class PartPage(Page):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Another tab, where the edge is near."""
         point = self.seen().back(event.position())
-        if self.shown is None or self.view.has_picture:
+        if self.shown is None or self.view.has_picture or self.is_played:
             self.mousePressEvent(event)
         elif math.dist(self.hand.edge.nearest(point).at, point) <= self._reach_mm():
             self._propose(self.hand.add(point))
@@ -254,6 +288,8 @@ class PartPage(Page):
         if self.shown is None:
             return False
         key, hand = Qt.Key(event.key()), self.hand
+        if self.is_played and self._play is not None:
+            return self._keyed_played(key)
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             hand.choose_next()
             self._say_chosen()
@@ -269,6 +305,16 @@ class PartPage(Page):
         else:
             return False
         self.update()
+        return True
+
+    def _keyed_played(self, key: Qt.Key) -> bool:
+        assert self._play is not None  # noqa: S101 - keyed asks so
+        if key is Qt.Key.Key_Escape:
+            self._play.leave()
+        elif key is Qt.Key.Key_Space:
+            self._play.toggle()
+        else:
+            return False
         return True
 
     def _step(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:

@@ -45,6 +45,17 @@ def paint_part(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme
     _paint_zero(painter, look, theme, scale)
 
 
+def paint_bare(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme, scale: float) -> None:
+    """The stock before the cut, and where the part will be."""
+    _paint_board(painter, look, theme)
+    _paint_stock(painter, look, shown, theme)
+    _paint_hinge(painter, look, theme, scale)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(tinted(theme, "part_edge", 120), 0, Qt.PenStyle.DotLine))
+    painter.drawPath(look.part)
+    _paint_zero(painter, look, theme, scale)
+
+
 def _paint_board(painter: QPainter, look: "PartLook", theme: Theme) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # upright edges need none, and it costs
     painter.fillRect(look.board, tinted(theme, "board", 120))

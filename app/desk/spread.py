@@ -6,6 +6,7 @@ from app.desk.depth_strip import DepthStrip
 from app.desk.desk import Desk
 from app.desk.film_page import FilmPage
 from app.desk.part_page import PartPage
+from app.desk.play import Play
 from app.desk.spine import Spine
 from app.desk.view import CommonView
 
@@ -19,7 +20,9 @@ class Spread(QWidget):
         self.part = PartPage(desk, self.view)
         self.film = FilmPage(desk, self.view)
         self.spine = Spine(desk, self.view)
-        self.depth_strip = DepthStrip(desk)
+        self.play = Play(desk, self)
+        self.part.follow(self.play)
+        self.depth_strip = DepthStrip(desk, self.play)
         pages = QHBoxLayout()
         pages.setSpacing(0)
         pages.addWidget(self.part, 1)

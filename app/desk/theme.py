@@ -14,7 +14,8 @@ SMALLEST_PT = 11.0
 class Theme:
     """Every colour as #rrggbb. ink and quiet are text; on them every ground holds 4.5:1 (WCAG 2.2, 1.4.3).
 
-    stock, stock_edge, part, part_edge, board, film_ground are of the pages; veil lies over what is old.
+    stock, stock_edge, part, part_edge, board, film_ground are of the pages; veil lies over what is old;
+    chip_... colour the bit's way by the chip that it takes.
     """
 
     name: str
@@ -40,6 +41,10 @@ class Theme:
     film_ground: str
     mark: str
     path: str
+    chip_full: str
+    chip_thin: str
+    chip_rubs: str
+    chip_down: str
 
     def colour(self, name: str) -> QColor:
         """One of the colours, for painting."""
@@ -70,6 +75,10 @@ LIGHT = Theme(
     film_ground="#fffdf8",
     mark="#8c3b1f",
     path="#0f6a5c",
+    chip_full="#16548c",
+    chip_thin="#d99a00",
+    chip_rubs="#c43c0e",
+    chip_down="#7d6b9c",
 )
 
 DARK = Theme(
@@ -96,6 +105,10 @@ DARK = Theme(
     film_ground="#34312c",
     mark="#eb9f7c",
     path="#7cc9b6",
+    chip_full="#5f9fe0",
+    chip_thin="#f7dc7a",
+    chip_rubs="#ff7a4d",
+    chip_down="#b7a5dc",
 )
 
 #: Pairs of text and ground that occur; each holds 4.5:1.

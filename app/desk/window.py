@@ -134,6 +134,11 @@ class DeskWindow(QMainWindow):
         if self.spread is not None:
             self.spread.part.fit()
 
+    def run_bit(self) -> None:
+        """Let the bit run along its path, or hold it."""
+        if self.spread is not None and self.desk.shown is not None:
+            self.spread.play.toggle()
+
     def show_true_size(self) -> None:
         """One mm of the frame as one mm of the screen."""
         if self.spread is not None and self.desk.shown is not None:
@@ -291,6 +296,7 @@ class DeskWindow(QMainWindow):
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys,
             "picture": self.show_picture, "whole": self.show_whole, "true": self.show_true_size,
+            "run": self.run_bit,
         })  # fmt: skip
 
     def _start(self) -> None:

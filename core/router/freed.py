@@ -63,3 +63,20 @@ def _of_piece(contour: str) -> str:
 def _freed(run: Played, piece: int, contour: str, tabs: int) -> Freed:
     x, y = run.points[piece + 1, :2].tolist()
     return Freed(float(run.seconds[piece + 1]), (x, y), contour, tabs)
+
+
+def over_tabs(toolpath: Toolpath, run: Played, setup: Setup) -> tuple[float, ...]:
+    """The seconds at which the bit runs over the middle of a tab's crest, on the last pass that does.
+
+    With a last lap that is the lap; without one every pass that is lifted counts.
+    """
+    if not run.moves.size:
+        return ()
+    crest = setup.bed_z + setup.tab_rule.height_mm
+    is_high = np.abs(run.points[:, 2] - crest) < THROUGH_MM
+    names = [one.name.endswith(LAST_LAP) for one in toolpath.names]
+    is_last = np.array(names if any(names) else [True] * len(names))[toolpath.operations[run.moves]]
+    on_crest = is_high[:-1] & is_high[1:] & is_last & (run.kinds != Chip.AIR)
+    edges = np.diff(np.concatenate(([0], on_crest.astype(np.int8), [0])))
+    firsts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
+    return tuple(((run.seconds[firsts] + run.seconds[ends]) / 2.0).tolist())

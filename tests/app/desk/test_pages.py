@@ -8,7 +8,6 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from app.desk.depth_strip import DepthStrip, profile_of, words_of
 from app.desk.misfit import misfit_of
 from app.desk.theme import DARK, put_on
 from core.outline.region import mapped
@@ -120,16 +119,6 @@ def test_films_that_lie_askew_are_seen_by_how_much(small):
     misfit = misfit_of(with_films_moved(small.shown, (0.06, 0.0)))
     assert misfit.largest_mm == pytest.approx(0.06, abs=1e-6)
     assert len(misfit.blades) >= 2
-
-
-def test_the_depth_strip_goes_down_to_the_skim_and_says_the_time(opened, qtbot, small):
-    strip = DepthStrip(opened.desk)
-    qtbot.addWidget(strip)
-    strip.resize(900, 92)
-    strip.grab()
-    assert min(at.y() for at in profile_of(small.shown)) == pytest.approx(small.shown.path.bottom_z_mm)
-    assert [at.x() for at in profile_of(small.shown)] == sorted(at.x() for at in profile_of(small.shown))
-    assert "min" in words_of(small.shown)[0]
 
 
 def test_a_place_out_of_sight_that_is_asked_for_is_moved_into_sight(opened):
