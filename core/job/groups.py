@@ -247,6 +247,12 @@ class FilmChoices:
         Stage.DRAWINGS,
         "film that the cutter's rollers need on every side of the sheet box",
     )
+    strips: Measure | Auto = declared(
+        _length("0 mm", "500 mm"),
+        "auto",
+        Stage.DRAWINGS,
+        "weed lines cut the waste into strips so wide at most; 0 draws none, auto 60 mm on a large sheet",
+    )
     match: str = declared(
         Word(("edges", "outline")),
         "edges",

@@ -309,6 +309,15 @@ def film_stock_of(job: Job) -> FilmStock:
     return FilmStock(width, length, film.roller_margin.value)
 
 
+#: mm: waste on a sheet box no larger comes away in one, and how wide strips are on a larger one (practice).
+LARGEST_UNCUT, STRIP = 200.0, 60.0
+
+
+def strips_of(job: Job, box_mm: tuple[float, float]) -> float:
+    """How wide the strips are that weed lines cut the waste into, mm; 0 for none."""
+    return _or(job.film.strips, STRIP if max(box_mm) > LARGEST_UNCUT else 0.0)
+
+
 #: mm in an inch.
 INCH = 25.4
 

@@ -12,9 +12,9 @@ from core.drawing.write.dxf import write_dxf, write_dxf_r12
 from core.drawing.write.hpgl import is_in_range, write_hpgl
 from core.drawing.write.svg import write_svg
 from core.findings import Finding
-from core.job.resolve import cutter_correction, film_stock_of, knife_of, svg_unit_of
+from core.job.resolve import cutter_correction, film_stock_of, knife_of, strips_of, svg_unit_of
 from core.kit.corrected import corrected_drawing
-from core.kit.drawings import film_drawing, mirrored, part_drawing, witness_lines
+from core.kit.drawings import MoreLines, film_drawing, mirrored, part_drawing, waste_lines, witness_lines
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.plots import film_plot, plot_frame, range_finding
 
@@ -57,8 +57,11 @@ def _part_files(made: Build, names: KitNames) -> Iterator[KitFile]:
 
 
 def _drawn(film: Film, made: Build, names: KitNames, box: SheetBox) -> Drawing:
-    notes = witness_lines(made.drawn, box) if made.job.knife.witness else ()
-    return film_drawing(f"{names.base()}: film {film.name}", film, made.drawn, made.layout, box, notes)
+    more = MoreLines(
+        weeding=waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm)),
+        notes=witness_lines(made.drawn, box) if made.job.knife.witness else (),
+    )
+    return film_drawing(f"{names.base()}: film {film.name}", film, made.drawn, made.layout, box, more)
 
 
 def _as_laid(drawing: Drawing, made: Build) -> Drawing:

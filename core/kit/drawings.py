@@ -4,7 +4,7 @@ A film's contours stand in the order in which the knife takes them: the marks, t
 outside and from small to large, the sheet box last.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from core.decal.film import Film, FilmSource
 from core.decal.sheet_box import SheetBox, sheet_box
 from core.decal.size_witness import size_witness, witness_rows
 from core.decal.start import begun_off_corners
+from core.decal.weed_lines import weed_lines
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf, Line, Shape
 from core.findings import Point
 from core.outline.loop import Bounds, Loop
@@ -23,6 +24,17 @@ from core.sheet.placement import Placement, box_of
 #: Line colours of what is no film: told apart on screen, of no meaning to a machine.
 PART_COLOUR, AS_CUT_COLOUR, MARK_COLOUR = "#000000", "#b04000", "#d00000"
 WEEDING_COLOUR, NOTE_COLOUR = "#0060c0", "#808080"
+
+
+@dataclass(frozen=True)
+class MoreLines:
+    """Open lines of a film drawing: those that cut its waste into strips, and notes that are not cut."""
+
+    weeding: tuple[Line, ...] = ()
+    notes: tuple[Line, ...] = ()
+
+
+NO_MORE = MoreLines()
 
 
 def part_drawing(
@@ -66,18 +78,15 @@ def _for_the_knife(film: Film, layout: Layout) -> tuple[Loop, ...]:
 
 
 def film_drawing(
-    title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox, notes: tuple[Line, ...] = ()
+    title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox, more: MoreLines = NO_MORE
 ) -> Drawing:
-    """One film with the marks as it carries them, the sheet box, and the shape's height in two lines.
-
-    notes: more lines that are not cut.
-    """
+    """One film with the marks as it carries them, the sheet box, and the shape's height in two lines."""
     dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
         LayerOf(Layer.FILM, film.name, film.colour, _for_the_knife(film, layout)),
-        LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (box.loop,)),
-        LayerOf(Layer.NOTES, "", NOTE_COLOUR, (*level_lines(_box_of(drawn)), *notes)),
+        LayerOf(Layer.WEEDING, "", WEEDING_COLOUR, (*more.weeding, box.loop)),
+        LayerOf(Layer.NOTES, "", NOTE_COLOUR, (*level_lines(_box_of(drawn)), *more.notes)),
     )
     return Drawing(title, _page(layers, layout), layers)
 
@@ -85,6 +94,16 @@ def film_drawing(
 def witness_lines(drawn: Regions, box: SheetBox) -> tuple[Line, ...]:
     """The size witness of every film drawing."""
     return tuple(Line(*ends) for ends in size_witness(_box_of(drawn), box.loop.bounds()).lines)
+
+
+def waste_lines(film: Film, layout: Layout, box: SheetBox, strip_mm: float) -> tuple[Line, ...]:
+    """The weed lines of a film, all copies and marks kept clear of; none for strips of no width."""
+    if strip_mm <= 0.0:
+        return ()
+    outers = tuple(region.outer for region in film.regions)
+    dots = [Loop.circle(mark.at, mark.film_diameter_mm / 2.0) for mark in layout.marks]
+    kept = [*_of_all_copies(outers, layout.copies), *dots]
+    return tuple(Line(*ends) for ends in weed_lines(kept, box.loop, strip_mm))
 
 
 def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> SheetBox:

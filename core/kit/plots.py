@@ -94,9 +94,10 @@ def _path(shape: Shape, knife: Knife, heading: float) -> ShaftPath:
 
 def _legs(drawing: Drawing, offset: float) -> Segments:
     """Two legs at right angles at a corner of the sheet box that is not clipped, half-way to the films."""
-    box = next(shape for layer in drawing.layers if layer.layer is Layer.WEEDING for shape in layer.shapes)
+    weeding = [shape for layer in drawing.layers if layer.layer is Layer.WEEDING for shape in layer.shapes]
+    box = weeding[-1]
     if not isinstance(box, Loop):
-        raise BadShape("the first shape of a film drawing's weeding is its sheet box")
+        raise BadShape("the last shape of a film drawing's weeding is its sheet box")
     x_min, y_min, x_max, y_max = box.bounds()
     is_clipped = not (box.points == np.array([x_min, y_min])).all(axis=1).any()
     corner, inward = np.array([x_min, y_min]), np.array([1.0, 1.0])

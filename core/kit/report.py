@@ -16,9 +16,11 @@ from core.job.resolve import (
     laying_of,
     machine_of,
     router_correction,
+    strips_of,
     svg_unit_of,
 )
 from core.kit.bench import reported_bench
+from core.kit.drawings import waste_lines
 from core.kit.kit import KitFile
 from core.kit.nest_program import nest_entry
 from core.kit.plots import plot_frame
@@ -299,6 +301,7 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
         "film_piece_mm": list(film_stock_of(made.job).piece_for(box.size_mm)),
+        "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),
         "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
         "svg_unit_mm": svg_unit_of(made.job),
     }

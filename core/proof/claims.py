@@ -162,6 +162,7 @@ class FilmClaim:
     knife: KnifeClaim = KnifeClaim()
     witness_mm: float = 0.0
     svg_unit_mm: float = 1.0
+    weed_lines: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -417,6 +418,7 @@ def _film(fields: _Fields) -> FilmClaim:
         _knife(fields.inner("knife")) if "knife" in fields.values else KnifeClaim(),
         fields.number("witness_mm") if "witness_mm" in fields.values else 0.0,
         fields.number("svg_unit_mm") if "svg_unit_mm" in fields.values else 1.0,
+        fields.number("weed_lines") if "weed_lines" in fields.values else 0.0,
     )
 
 

@@ -39,6 +39,7 @@ from core.proof.sizes import (
     part_height_error,
 )
 from core.proof.strange import strange_findings
+from core.proof.weeding import weed_findings
 from core.proof.witness import unit_findings, witness_findings
 
 Files = Mapping[str, bytes]
@@ -90,6 +91,7 @@ def prove(files: Files, claims: Claims) -> Readback:
         drawings = [of_first_copy(drawing, motions, found) for drawing in whole]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
+        found += [finding for drawing in whole for finding in weed_findings(drawing, film)]
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
         if whole:

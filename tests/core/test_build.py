@@ -120,6 +120,7 @@ OTHERS = {
     "film.stock_width": "40 mm",
     "film.stock_length": "50 mm",
     "film.roller_margin": "5 mm",
+    "film.strips": "20 mm",
     "knife.plot": "no",
     "knife.witness": "no",
     "knife.density": "90",

@@ -28,6 +28,7 @@ WAYS = {
     "behind": {"film__side": "behind", "knife__compensated": "yes"},
     "corrected": {"knife__scale_x": "100.4 %", "knife__skew": "0.2 deg", "knife__compensated": "yes"},
     "copies": {"stock__copies": "3"},
+    "strips": {"film__strips": "15 mm", "knife__compensated": "yes", "stock__copies": "2"},
 }
 
 

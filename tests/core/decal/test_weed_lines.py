@@ -1,0 +1,46 @@
+"""Weed lines: in the waste alone, from the sheet box inwards, a strip apart."""
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.decal.sheet_box import sheet_box
+from core.decal.weed_lines import CLEAR_MM, SHORTEST_MM, weed_lines
+from core.outline.loop import Loop
+
+PIECES = st.lists(
+    st.builds(Loop.circle, st.tuples(st.floats(20, 180), st.floats(20, 130)), st.floats(1.0, 25.0)),
+    max_size=8,
+)
+BOX = sheet_box((5.0, 5.0, 195.0, 145.0), (5.0, 145.0)).loop
+
+
+@given(PIECES, st.floats(8.0, 100.0))
+@settings(deadline=None, max_examples=40)
+def test_lines_keep_clear_of_every_piece_and_stay_in_the_box(pieces, strip):
+    lines = shapely.linestrings(np.array(weed_lines(pieces, BOX, strip)).reshape(-1, 2, 2))
+    sheet = shapely.Polygon(BOX.points)
+    assert shapely.contains(shapely.buffer(sheet, 1e-9), lines).all()
+    assert (shapely.length(lines) >= SHORTEST_MM).all()
+    for piece in pieces:
+        middle, radius = piece.points.mean(axis=0), np.ptp(piece.points[:, 0]) / 2.0
+        gaps = shapely.distance(lines, shapely.Point(middle)) - radius
+        assert (gaps >= CLEAR_MM - 1e-6).all()
+
+
+@given(st.floats(8.0, 100.0))
+def test_without_pieces_strips_are_as_asked_at_most_and_reach_the_box(strip):
+    lines = weed_lines((), BOX, strip)
+    heights = [BOX.bounds()[1], *(start[1] for start, _ in lines), BOX.bounds()[3]]
+    assert np.diff(heights).max() <= strip + 0.5
+    assert all({start[0], end[0]} == {BOX.bounds()[0], BOX.bounds()[2]} for start, end in lines[:-1])
+    assert [start[0] < end[0] for start, end in lines] == [i % 2 == 0 for i in range(len(lines))]
+
+
+def test_a_line_is_broken_by_a_piece_and_a_short_end_is_left_out():
+    piece = Loop(np.array([[0.0, 60.0], [100.0, 60.0], [100.0, 90.0], [0.0, 90.0]]), np.zeros(4))
+    lines = weed_lines((piece,), BOX, 76.0)
+    ((start, end),) = lines
+    assert (start[0], end[0]) == (pytest.approx(102.55, abs=0.01), BOX.bounds()[2])
