@@ -1,4 +1,4 @@
-"""The command line: `samecut make`, `check`, `inspect`, `choices` and `tables`.
+"""The command line: `samecut make`, `check`, `inspect`, `choices`, `tables` and `gauge`.
 
 Exit codes: 0 done; 1 a stop was found; 2 the command was written wrongly; 3 a file cannot be read or
 written. Whatever goes wrong is one sentence on standard error.
@@ -12,6 +12,7 @@ import typer
 
 from app import work
 from app.asked import Asked
+from app.gauge import gauge
 from app.ladder import Ladder, make_ladder
 from app.limit_words import limit_lines
 from app.listing import listing_named
@@ -38,6 +39,8 @@ application = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
+
+application.add_typer(gauge, name="gauge")
 
 Report = Annotated[
     str | None,

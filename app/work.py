@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from core.cancel import CancelToken
+from core.cancel import NEVER, CancelToken
 from core.job.job import Job, Source
 from core.kit.also import NOTHING, Also
 
@@ -29,6 +29,13 @@ def make_kits(
     from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
 
     return make.make_kits(jobs, source, token, progress)
+
+
+def make_gauge(job: Job, progress: Callable[[str], None]) -> "Kit":
+    """The kit of the gauge on the machines, sheet and bit of this Job. Raises errors of core/errors.py."""
+    from core.kit import gauge, make  # noqa: PLC0415 - slow to import, needed only here
+
+    return make.make_kit(*gauge.gauge_job(job), NEVER, progress)
 
 
 def find_limits(job: Job, source: Source, token: CancelToken, progress: Callable[[str], None]) -> "Limits":

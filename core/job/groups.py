@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from core.findings import Point
 from core.job.choice import Auto, Stage, declared
 from core.job.edits import CornerMade, TouchUp
-from core.job.kinds import Colour, Count, Name, Quantity, Several, Word, YesNo
+from core.job.kinds import NEVER, Colour, Count, Day, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
@@ -35,6 +35,7 @@ _TRAVEL = _length("20 mm", "3 m")
 _MASKING = _length("0 mm", "2 mm")
 _SCALE = Quantity(PERCENT, "95 %", "105 %")
 _SKEW = Quantity(ANGLE, "-2 deg", "2 deg")
+_DOUBT = Quantity(PERCENT, "0 %", "2 %")
 
 
 @dataclass(frozen=True)
@@ -305,11 +306,14 @@ class FitChoices:
     eye: Measure = declared(
         _length("0.01 mm", "2 mm"), "0.3 mm", Stage.FORECAST, "how far off an eye lays a mark, most times"
     )
-    scale_doubt: Measure = declared(
-        Quantity(PERCENT, "0 %", "2 %"), "0.2 %", Stage.FORECAST, "how far cutter and router differ in scale"
+    scale_doubt: Measure | Auto = declared(
+        _DOUBT,
+        "auto",
+        Stage.FORECAST,
+        "how far cutter and router differ in scale; auto: from both",
     )
-    skew_doubt: Measure = declared(
-        Quantity(PERCENT, "0 %", "2 %"), "0.1 %", Stage.FORECAST, "how far their axes are from square"
+    skew_doubt: Measure | Auto = declared(
+        _DOUBT, "auto", Stage.FORECAST, "how far their axes are from square; auto: from both"
     )
     hole: Measure = declared(
         _length("1 mm", "20 mm"), "5 mm", Stage.SHEET, "diameter of the bored registration holes"
@@ -528,6 +532,21 @@ class KnifeChoices:
     skew: Measure = declared(
         _SKEW, "0 deg", Stage.DRAWINGS, "by how much film files lean to the right, to make axes square"
     )
+    scale_doubt: Measure | Auto = declared(
+        _DOUBT,
+        "auto",
+        Stage.FORECAST,
+        "how far off its scales may be; auto: 0.14 %, as without a gauge",
+    )
+    skew_doubt: Measure | Auto = declared(
+        _DOUBT,
+        "auto",
+        Stage.FORECAST,
+        "how far it may be from square; auto: 0.07 %, as without a gauge",
+    )
+    gauged: str = declared(
+        Day(), NEVER, Stage.PAPERS, "the day on which the gauge was read that its correction comes from"
+    )
 
 
 @dataclass(frozen=True)
@@ -574,6 +593,21 @@ class MachineChoices:
     )
     skew: Measure = declared(
         _SKEW, "0 deg", Stage.FOUND, "by how much programs lean to the right, to make axes square"
+    )
+    scale_doubt: Measure | Auto = declared(
+        _DOUBT,
+        "auto",
+        Stage.FORECAST,
+        "how far off its scales may be; auto: 0.14 %, as without a gauge",
+    )
+    skew_doubt: Measure | Auto = declared(
+        _DOUBT,
+        "auto",
+        Stage.FORECAST,
+        "how far it may be from square; auto: 0.07 %, as without a gauge",
+    )
+    gauged: str = declared(
+        Day(), NEVER, Stage.PAPERS, "the day on which the gauge was read that its correction comes from"
     )
     units: str = declared(Word(("mm", "inch")), "mm", Stage.PROGRAM, "G21 or G20; the part is the same")
     ending: str = declared(Word(("M2", "M30")), "M2", Stage.PROGRAM, "how the program ends")

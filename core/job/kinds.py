@@ -2,12 +2,16 @@
 
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar, Generic, TypeVar
 
 from core.errors import BadValue
 from core.units import Family, Measure, parsed
 
 T = TypeVar("T")
+
+#: What stands for a day that has not been.
+NEVER = "never"
 
 #: What a Job file holds for one choice; a list holds texts.
 Plain = str | int | bool | list[str]
@@ -186,6 +190,29 @@ class Colour(Kind[str]):
     def limits(self) -> str:
         """The form."""
         return "a colour like #2e7d5b"
+
+
+@dataclass(frozen=True)
+class Day(Kind[str]):
+    """A day as ISO 8601 writes it, or never."""
+
+    name: ClassVar[str] = "day"
+
+    def read(self, text: str) -> str:
+        """The day."""
+        said = text.strip().casefold()
+        try:
+            return said if said == NEVER else date.fromisoformat(said).isoformat()
+        except ValueError:
+            raise BadValue(f"'{text}' is no day; it takes {self.limits()}") from None
+
+    def written(self, value: str) -> str:
+        """The day."""
+        return value
+
+    def limits(self) -> str:
+        """The form."""
+        return f"a day like 2026-03-31, or {NEVER}"
 
 
 @dataclass(frozen=True)

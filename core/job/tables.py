@@ -15,6 +15,8 @@ from core.job.job import CHOICES, Job
 from core.job.typed import typed
 
 ABOUT = "about"
+#: Keys of a row that are no choices: a line for people, and which gauge its correction was read from.
+NOTES = (ABOUT, "gauge")
 
 
 class Table(StrEnum):
@@ -23,11 +25,12 @@ class Table(StrEnum):
     BIT = "bit"
     SHEET = "sheet"
     MACHINE = "machine"
+    CUTTER = "cutter"
 
     @property
     def group(self) -> str:
         """The group of choices that its rows are of."""
-        return "stock" if self is Table.SHEET else str(self)
+        return {Table.SHEET: "stock", Table.CUTTER: "knife"}.get(self, str(self))
 
     @property
     def file_name(self) -> str:
@@ -72,7 +75,7 @@ def _row(row: str, held: object, table: Table, name: str) -> Row:
     if not isinstance(about, str):
         raise UnreadableFile(f"{name}, '{row}': {ABOUT} is a line of words.")
     try:
-        choices = tuple(_choice(key, said, table) for key, said in held.items() if key != ABOUT)
+        choices = tuple(_choice(key, said, table) for key, said in held.items() if key not in NOTES)
     except BadValue as error:
         raise UnreadableFile(f"{name}, '{row}': {error}") from error
     return Row(row, about, choices)

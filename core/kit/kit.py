@@ -24,6 +24,7 @@ class FileRole(StrEnum):
     FILM_PLOT = "film-plot"
     JOB_SHEET = "job-sheet"
     PAPER_PROOF = "paper-proof"
+    GAUGE_PAGE = "gauge-page"
     PICTURE = "picture"
     JOB = "job"
     SOURCE = "source"

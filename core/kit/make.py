@@ -18,6 +18,7 @@ from core.job.job import Job, Source
 from core.job.saved import PictureEntry, write_job
 from core.kit.also import NOTHING, Also
 from core.kit.check import check_files
+from core.kit.gauge import gauge_files
 from core.kit.inspect import inspect_bytes
 from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
 from core.kit.known import Known, known_of, reported_limits
@@ -143,6 +144,7 @@ def _all_files(
         *refused,
         job_sheet_file(made, written, findings, known),
         paper_proof_file(made, names, written.box),
+        *gauge_files(made, names),
         picture_file(made, names),
         KitFile(FileRole.JOB, "toml", names.named("", "samecut"), job),
         picture,

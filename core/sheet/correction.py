@@ -1,7 +1,9 @@
 """What makes a machine's measured errors good: scales first, then skew, applied last to its own files."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees, tan
+from math import degrees, radians, tan
+from typing import Self
 
 import numpy as np
 
@@ -36,6 +38,13 @@ class Correction:
         """The point that is written as this one."""
         y = point[1] / self.scale_y
         return (point[0] - tan(self.skew) * point[1]) / self.scale_x, y
+
+    @classmethod
+    def as_reported(cls, stated: Mapping[str, float] | None) -> Self:
+        """From what a report states; none where it states none."""
+        if stated is None:
+            return cls()
+        return cls(stated["scale_x"], stated["scale_y"], radians(stated["skew_deg"]))
 
     def reported(self) -> dict[str, float] | None:
         """As the report states it; None where there is none."""

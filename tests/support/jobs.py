@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from core.job.choice import AUTO
 from core.job.edits import CornerMade, TouchUp
 from core.job.job import CHOICES, Job
-from core.job.kinds import Colour, Count, Kind, Name, Quantity, Several, Word, YesNo
+from core.job.kinds import NEVER, Colour, Count, Day, Kind, Name, Quantity, Several, Word, YesNo
 from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
@@ -56,6 +56,7 @@ _TEXTS = {
     Quantity: _quantities,
     Count: lambda kind: st.integers(kind.least, kind.most).map(str),
     Word: lambda kind: st.sampled_from(kind.words),
+    Day: lambda _: st.dates().map(lambda day: day.isoformat()) | st.just(NEVER),
     YesNo: lambda _: st.sampled_from(["yes", "no"]),
     Colour: lambda _: _COLOURS,
     Name: lambda _: st.from_regex(r"[A-Za-zäß][A-Za-z0-9 ä'#=\]\[-]{0,20}[a-z]", fullmatch=True),

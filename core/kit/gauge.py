@@ -1,0 +1,36 @@
+"""The kit of a gauge: a Job like any other, whose picture is the gauge's drawing, with a page of its own."""
+
+from core.build import Build
+from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork, is_gauge
+from core.gauge.plate import PLATE, measured
+from core.job.job import Job, Source
+from core.kit.kit import FileRole, KitFile, KitNames
+from core.kit.true_size import paper_of
+from core.outline.region import mapped
+from core.paper.gauge_page import Distance, gauge_pdf
+
+#: What the gauge needs: its true height, every opening cut, film up to the very edge.
+CHOICES = {
+    "shape.height": f"{PLATE[1]:g} mm",
+    "shape.colours": f"{COLOUR} film {FILM}; {GROUND} through",
+    "film.inset": "0 mm",
+}
+
+
+def gauge_job(job: Job) -> tuple[Job, Source]:
+    """The Job of a gauge on the machine, sheet and bit of this one, and its picture."""
+    for key, text in CHOICES.items():
+        job = job.with_choice(key, text)
+    return job, Source(NAME, gauge_artwork())
+
+
+def gauge_files(made: Build, names: KitNames) -> tuple[KitFile, ...]:
+    """The page that says what to measure, where this is a gauge."""
+    if not is_gauge(made.source.data):
+        return ()
+    plate = mapped(made.shape.part, lambda loop: loop.moved(-PLATE[0] / 2.0, -PLATE[1] / 2.0))
+    distances = tuple(
+        Distance(one.letter, one.words, one.feature.meant_mm, one.start, one.end) for one in measured()
+    )
+    data = gauge_pdf(names.base(), plate, distances, paper_of(made.job))
+    return (KitFile(FileRole.GAUGE_PAGE, "pdf", names.named("gauge", "pdf"), data),)
