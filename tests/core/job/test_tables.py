@@ -58,4 +58,5 @@ def test_each_table_fills_one_group_of_choices():
         ("bit", "bits.toml"),
         ("stock", "sheets.toml"),
         ("machine", "machines.toml"),
+        ("knife", "cutters.toml"),
     ]
