@@ -143,7 +143,7 @@ def test_a_choice_that_does_not_exist_names_its_nearest(asked, nearest):
         ("shape.height", "0", "shape.height: 0 is too little; it takes 5 mm to 2 m."),
         ("shape.height", "1 km", "shape.height: 1 km is too much; it takes 5 mm to 2 m."),
         ("bit.flutes", "auto", "bit.flutes: it cannot be auto; it takes 1 to 6."),
-        ("fit.way", "nest", "fit.way: 'nest' comes with a later version; for now it takes frame or sheet."),
+        ("fit.way", "glue", "fit.way: 'glue'"),
     ],
 )
 def test_a_wrong_value_is_one_sentence_that_names_the_choice(key, text, sentence):
