@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterator, Mapping
 from hashlib import sha256
 from typing import Any
 
-from core.drawing.read.hpgl import read_hpgl
 from core.errors import UnreadableFile
 
 #: The report's field for the digest, of a file and of the report itself.
@@ -103,6 +102,8 @@ def _png_chunks(data: bytes) -> Iterator[tuple[bytes, bytes]]:
 
 def _hpgl(data: bytes) -> bytes:
     """Where the lowered pen goes, pen by pen, however the commands are written."""
+    from core.drawing.read.hpgl import read_hpgl  # noqa: PLC0415 - it needs arrays, and names do not
+
     try:
         return _plain([(run.pen, run.points.tolist()) for run in read_hpgl(data).runs])
     except UnreadableFile:
