@@ -13,6 +13,7 @@ _FOR = {
     "film-plot": "for the knife, to be sent to the cutter as it is",
     "paper-proof": "to print and cut with scissors: the size, before anything is cut",
     "job-sheet": "to print and take to the bench",
+    "gauge-page": "what to measure on the gauge",
     "picture": "how it will look",
     "job": "every choice, to drop here again",
     "source": "the picture it came from",
