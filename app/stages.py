@@ -16,6 +16,7 @@ DOING = {
     "sheet": "laying it on the sheet",
     "films": "cutting the films",
     "path": "planning the path",
+    "sight": "placing the sight edges",
     "nest": "making the nest board",
     "program": "writing the program",
     "drawings": "writing the drawings",

@@ -72,6 +72,8 @@ from core.sheet.layout import Layout
 from core.sheet.material import material_named
 from core.sheet.measuring import measuring_findings
 from core.sheet.placement import repeated
+from core.sheet.rule import FitWay
+from core.sheet.sighted import Sighted, sight_forecast, sighted
 from core.touch.corners import settled
 from core.touch.paint import Touched
 
@@ -114,6 +116,7 @@ class Build:
     found: Found = field(default_factory=Found)
     fit: FitForecast | None = None
     nest: Nest | None = None
+    sighted: Sighted | None = None
 
     @property
     def height_mm(self) -> float:
@@ -193,7 +196,10 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
     nested = _nest(keeper, job, reach, layout, path) if layout.board else None
-    fit = keep(Stage.FORECAST, (reach, layout, nested), lambda: _forecast(job, reach, layout, nested))
+    seen = _sighted(keeper, job, reach, layout, path)
+    fit = keep(
+        Stage.FORECAST, (reach, layout, nested, seen), lambda: _forecast(job, reach, layout, nested, seen)
+    )
     so_far = (shows.picture, square, shows.touched, shows.colours, shows.traced)
     made = Build(
         job,
@@ -201,7 +207,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
         *so_far,
         shape,
         reach,
-        layout,
+        seen.layout if seen else layout,
         films,
         path,
         (),
@@ -212,6 +218,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
         found,
         fit,
         nested,
+        seen,
     )
     return replace(made, findings=_findings(made), kept=keeper.kept)
 
@@ -287,9 +294,26 @@ def _nest(keeper: Keeper, job: Job, reach: AsCut, layout: Layout, path: RouterPl
     return keeper.stage(Stage.NEST, (reach, layout, path), made)
 
 
-def _forecast(job: Job, reach: AsCut, layout: Layout, nested: Nest | None) -> FitForecast | None:
+def _sighted(keeper: Keeper, job: Job, reach: AsCut, layout: Layout, path: RouterPlan) -> Sighted | None:
+    """The strips beside the loose part, where film and part are fitted by them; they keep off its tabs."""
+    if job.fit.way != FitWay.EDGE:
+        return None
+
+    def made() -> Sighted:
+        stubs = tuple((tab.at, tab.wall_mm / 2.0) for tab in path.tabs)
+        return sighted(in_frame(reach.regions, layout), stubs, layout)
+
+    return keeper.stage(Stage.SIGHT, (reach, layout, path), made)
+
+
+def _forecast(
+    job: Job, reach: AsCut, layout: Layout, nested: Nest | None, seen: Sighted | None
+) -> FitForecast | None:
     """For the corners of each copy's box, which no place of the part lies beyond."""
-    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in in_frame(reach.regions, layout))
+    as_cut = in_frame(reach.regions, layout)
+    if seen is not None:
+        return sight_forecast(as_cut, seen.pieces, doubts_of(job))
+    x_min, y_min, x_max, y_max = bounds_of(region.outer for region in as_cut)
     corners = [(x, y) for x in (x_min, x_max) for y in (y_min, y_max)]
     places = [copy.point(corner) for copy in layout.copies for corner in corners]
     if nested is not None and nested.play_mm is None:
@@ -341,6 +365,7 @@ def _findings(made: Build) -> tuple[Finding, ...]:
         *made.films.findings,
         *made.path.findings,
         *(made.nest.findings if made.nest else ()),
+        *(made.sighted.findings if made.sighted else ()),
         *_of_sheet(made),
         *_of_fit(made),
     )

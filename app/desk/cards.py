@@ -47,7 +47,9 @@ _NAMED = (
     Card("films", "The films", ("film.inset", "film.side"),
          ("film.match", "film.pairs", "film.picture_colours", "film.picture_ground", "film.colours",
           "film.patches")),
-    Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), ("fit.key", "fit.key_dot")),
+    Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), (
+        "fit.key", "fit.key_dot", "fit.board", "fit.board_material",
+    )),
 )  # fmt: skip
 
 #: The card that holds the choices of a group, where it is not called like the group.

@@ -16,6 +16,7 @@ from app.desk.view import CommonView, Seen
 
 if TYPE_CHECKING:
     from app.desk.desk import Desk
+    from core.sheet.mark import Mark
 
 
 class FilmPage(Page):
@@ -81,8 +82,7 @@ class FilmPage(Page):
         assert self.shown is not None  # noqa: S101 - named_at asks so
         for mark in self.shown.layout.marks:
             if math.dist(mark.at, point) <= max(mark.film_diameter_mm, REACH_PX / self.seen().scale) / 2.0:
-                name = "key dot" if mark.is_key else "dot"
-                return f"{name} · {mark.film_diameter_mm:g} mm, lies in a hole of {mark.diameter_mm:g}"
+                return _mark_words(mark)
         return ""
 
     def _film_at(self, point: tuple[float, float]) -> str:
@@ -113,3 +113,16 @@ class FilmPage(Page):
         self._pointer = None
         self.update()
         super().leaveEvent(event)
+
+
+def _mark_words(mark: "Mark") -> str:
+    """What a mark of the film is for."""
+    if mark.kind == "edge":
+        return f"sight edge · {mark.film_diameter_mm:g} mm wide, beside the part"
+    name = "key" if mark.is_key else "plain"
+    if mark.kind == "blind":
+        return f"{name} ring · {mark.film_diameter_mm:g} mm, lies over a pin"
+    if mark.kind == "film":
+        return f"{name} dot · {mark.film_diameter_mm:g} mm, the bit is jogged over it"
+    dot = "key dot" if mark.is_key else "dot"
+    return f"{dot} · {mark.film_diameter_mm:g} mm, lies in a hole of {mark.diameter_mm:g}"

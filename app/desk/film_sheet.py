@@ -34,6 +34,9 @@ def film_look(shown: "Shown") -> FilmLook:
     """Everything that lies on the film's sheet."""
     dots = QPainterPath()
     for mark in shown.layout.marks:
+        if mark.strip is not None:
+            dots.addPath(path_of_loops((mark.strip,)))
+            continue
         radius = mark.film_diameter_mm / 2.0
         dots.addEllipse(QPointF(mark.at[0], -mark.at[1]), radius, radius)
     films = tuple((QColor(film.colour), path_of(film.regions)) for film in shown.films.films)

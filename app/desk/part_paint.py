@@ -166,7 +166,7 @@ def _paint_marks(painter: QPainter, look: "PartLook", shown: "Shown", theme: The
     painter.setPen(QPen(theme.colour("mark"), 0))
     painter.setBrush(theme.colour("board").darker(112))
     painter.drawPath(look.holes)
-    for mark in shown.layout.marks:
+    for mark in shown.layout.marks_on_sheet:
         at, reach = QPointF(mark.at[0], -mark.at[1]), mark.diameter_mm / 2.0 + 5.0 / scale
         for step in (QPointF(reach, 0.0), QPointF(0.0, reach)):
             painter.drawLine(at - step, at + step)

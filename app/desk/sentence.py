@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from core.shown import Shown
 
 
+#: Each way of fitting, as the sentence ends.
+WAYS = {"frame": "in its frame", "edge": "by its edge", "nest": "in a nest", "sheet": "on the sheet"}
+
+
 @dataclass(frozen=True)
 class Piece:
     """Text, and the name of the card that it opens; empty for plain words."""
@@ -36,7 +40,7 @@ def sentence(job: Job, source: Source, shown: "Shown | None") -> tuple[Piece, ..
         Piece(", faced with"),
         Piece(_films(job, shown), "films"),
         Piece(", fitted"),
-        Piece("in its frame" if job.fit.way == "frame" else job.fit.way, "fit"),
+        Piece(WAYS[job.fit.way], "fit"),
         Piece("."),
     )
 

@@ -39,6 +39,7 @@ class Stage(StrEnum):
     FOUND = "found"
     FILMS = "films"
     PATH = "path"
+    SIGHT = "sight"
     NEST = "nest"
     FORECAST = "forecast"
     PROGRAM = "program"

@@ -291,11 +291,11 @@ class FitChoices:
     """How films and part are brought together, and the marks that do it."""
 
     way: str = declared(
-        Word(("frame", "nest", "sheet"), later=("edge",)),
+        Word(("frame", "edge", "nest", "sheet")),
         "frame",
         Stage.SHEET,
-        "frame: films are laid while the part hangs in its sheet; nest: on the loose part in a board "
-        "with its pocket; sheet: on the sheet before it is cut",
+        "frame: films are laid while the part hangs in its sheet; edge: on the loose part, by strips beside "
+        "its edge; nest: on the loose part in a board with its pocket; sheet: on the sheet before it is cut",
     )
     readings: tuple[Point, ...] = declared(
         Several(Reading(), most=9, items="readings"),

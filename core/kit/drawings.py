@@ -19,6 +19,7 @@ from core.findings import Point
 from core.outline.loop import Bounds, Loop
 from core.outline.region import Regions, bounds_of
 from core.sheet.layout import Layout
+from core.sheet.mark import Mark
 from core.sheet.placement import Placement, box_of
 
 #: Line colours of what is no film: told apart on screen, of no meaning to a machine.
@@ -51,7 +52,7 @@ def part_drawing(
     picture has, where there is more to it: the height is measured there.
     """
     copies = layout.copies
-    bores = tuple(Circle(mark.at, mark.diameter_mm) for mark in layout.marks)
+    bores = tuple(mark.strip or Circle(mark.at, mark.diameter_mm) for mark in layout.marks)
     layers = (
         LayerOf(Layer.PART, "", PART_COLOUR, copied(part, copies)),
         LayerOf(Layer.AS_CUT, "", AS_CUT_COLOUR, copied(as_cut, copies)),
@@ -81,7 +82,7 @@ def film_drawing(
     title: str, film: Film, drawn: Regions, layout: Layout, box: SheetBox, more: MoreLines = NO_MORE
 ) -> Drawing:
     """One film with the marks as it carries them, the sheet box, and the shape's height in two lines."""
-    dots = tuple(Circle(mark.at, mark.film_diameter_mm) for mark in layout.marks)
+    dots = tuple(_on_film(mark) for mark in layout.marks)
     layers = (
         LayerOf(Layer.MARKS, "", MARK_COLOUR, dots),
         LayerOf(Layer.FILM, film.name, film.colour, _for_the_knife(film, layout)),
@@ -89,6 +90,11 @@ def film_drawing(
         LayerOf(Layer.NOTES, "", NOTE_COLOUR, (*level_lines(_box_of(drawn)), *more.notes)),
     )
     return Drawing(title, _page(layers, layout), layers)
+
+
+def _on_film(mark: Mark) -> Shape:
+    """A dot or a ring, or a strip beside the part."""
+    return mark.strip or Circle(mark.at, mark.film_diameter_mm)
 
 
 def witness_lines(drawn: Regions, box: SheetBox) -> tuple[Line, ...]:
@@ -101,14 +107,14 @@ def waste_lines(film: Film, layout: Layout, box: SheetBox, strip_mm: float) -> t
     if strip_mm <= 0.0:
         return ()
     outers = tuple(region.outer for region in film.regions)
-    dots = [Loop.circle(mark.at, mark.film_diameter_mm / 2.0) for mark in layout.marks]
+    dots = [mark.strip or Loop.circle(mark.at, mark.film_diameter_mm / 2.0) for mark in layout.marks]
     kept = [*_of_all_copies(outers, layout.copies), *dots]
     return tuple(Line(*ends) for ends in weed_lines(kept, box.loop, strip_mm))
 
 
 def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> SheetBox:
     """The one box of every film drawing: round the marks, all films, the level lines and the size witness."""
-    dots = [_circle_box(Circle(mark.at, mark.film_diameter_mm)) for mark in layout.marks]
+    dots = [_shape_box(_on_film(mark)) for mark in layout.marks]
     loops = [region.outer for film in films for region in film.regions]
     first = _round([_box_of(drawn), *(loop.bounds() for loop in loops)])
     low, high = witness_rows(_box_of(drawn))

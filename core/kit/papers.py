@@ -33,6 +33,7 @@ from core.paper.job_sheet import JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
 from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
+from core.paper.order_by_edge import EdgeWork, by_its_edge
 from core.paper.order_in_nest import NestWork, in_a_nest
 from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
@@ -42,6 +43,7 @@ from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
 from core.router.setup import Setup
 from core.sheet.placement import repeated
+from core.sheet.sight import GAP_MM
 from core.sheet.zero import zero_words
 
 #: mm: copy paper (70 to 90 g/m2, 0.10 to 0.12 mm).
@@ -245,6 +247,9 @@ def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[St
     )
     if made.nest is not None:
         return in_a_nest(_nest_work(made, made.nest, replace(work, bores_marks=False), paths))
+    if made.sighted is not None:
+        beside = replace(work, bores_marks=False, has_strips=True, is_punched=False)
+        return by_its_edge(EdgeWork(beside, GAP_MM, len(made.sighted.pieces[0].marks)))
     if made.job.fit.way != "sheet":
         return in_its_frame(work)
     x, y = layout.zero_at

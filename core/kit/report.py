@@ -30,6 +30,8 @@ from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
 from core.router.extents import extents_of
+from core.sheet.mark import Mark
+from core.sheet.sight import GAP_MM
 from core.sheet.zero import reported_zero
 
 #: Decimals of a number in the report: a millionth of a millimetre says all that is known.
@@ -57,7 +59,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "pieces": len(layout.copies),
             "copies": [{"at": list(copy.at), "turned": copy.is_turned} for copy in layout.copies],
             "used": used_of(made, box),
-            "fit": {"way": job.fit.way, "forecast": _forecast(made)},
+            "fit": {"way": job.fit.way, "forecast": _forecast(made), **_sight_error(made)},
             "height_mm": made.shape.size_mm[1],
             "width_mm": made.shape.size_mm[0],
             **_whole_part(made),
@@ -79,6 +81,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                     "kind": mark.kind,
                     "seen": mark.seen,
                     "film_diameter_mm": mark.film_diameter_mm,
+                    **sight_entry(mark),
                 }
                 for mark in layout.marks
             ],
@@ -181,6 +184,19 @@ def _found(made: Build) -> Json | None:
     """Where the program says that the sheet lies."""
     pose = made.found.pose
     return None if pose is None else {"shift_mm": list(pose.shift), "turn_deg": degrees(pose.turn)}
+
+
+def _sight_error(made: Build) -> Json:
+    """How far off sight edges lay a part at its worst place, where film and part are fitted by them."""
+    return {"sight_error_mm": made.sighted.error_mm} if made.sighted else {}
+
+
+def sight_entry(mark: Mark) -> Json:
+    """Of a strip beside the part: how far from its edge as cut, and how large, since it is no circle."""
+    if mark.strip is None:
+        return {}
+    area = abs(mark.strip.signed_area())
+    return {"gap_mm": GAP_MM, "area_mm2": area}
 
 
 def _forecast(made: Build) -> Json | None:

@@ -29,6 +29,7 @@ class Scene(StrEnum):
     BREAK_OUT = "break out"
     JOG = "jog"
     LAY_ON_SHEET = "lay on the sheet"
+    SIGHT = "between sight edges"
     NEST_PINS = "pins in the board"
     NEST_FILM = "film on pins"
 
@@ -75,7 +76,8 @@ class FrameWork:
     first in front; where two meet, one lies overlap_mm on the other. has_plots: films are there as plots
     too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. film_piece_mm:
     the film that each needs, rollers and all; witness_mm: the line to lay a ruler on, 0 where there is none.
-    bores_marks: whether the part program does. is_wood, and cracks: whether solvents crack the stock.
+    bores_marks: whether the part program does; has_strips: whether marks are strips beside the part.
+    is_wood, and cracks: whether solvents crack the stock.
     """
 
     program: str
@@ -106,6 +108,7 @@ class FrameWork:
     witness_mm: float = 0.0
     is_wood: bool = False
     cracks: bool = True
+    has_strips: bool = False
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -224,9 +227,8 @@ def cut_film(work: FrameWork) -> Iterator[WorkStep]:
         hazards=(Hazard.CUTTER_HEAD, Hazard.VINYL),
     )
     yield from _plots(work)
-    kept = "rings" if work.is_punched else "dots"
     yield WorkStep(
-        f"Weed the waste and keep the three mark {kept}. Lay transfer tape over everything.",
+        f"Weed the waste and keep {_marks_kept(work)}. Lay transfer tape over everything.",
         hazards=(Hazard.BLADES,),
     )
     yield from _one_after_another(work)
@@ -258,6 +260,12 @@ def _plots(work: FrameWork) -> Iterator[WorkStep]:
             "Or send each film's plot (.plt) to the cutter as it is, with the offset of its knife set in the "
             "cutter: these plots do not compensate it."
         )
+
+
+def _marks_kept(work: FrameWork) -> str:
+    if work.has_strips:
+        return "the strips beside the shape"
+    return "the three mark rings" if work.is_punched else "the three mark dots"
 
 
 def _one_after_another(work: FrameWork) -> Iterator[WorkStep]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from core.paper.hazards import Hazard
 from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
 
 
@@ -41,7 +42,7 @@ def _board(told: NestWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Clamp a board of {told.board_material}, {wide:g} x {deep:g} mm and {thick:g} mm thick or more, "
         "sides along the axes; clamps stay off its middle, where the pocket comes.",
-        "Nothing of metal may lie in the path: a bit that meets a clamp breaks and flies.",
+        hazards=(Hazard.CLAMPS,),
     )
     yield WorkStep(
         "Set X and Y to 0 at the board's left near corner and Z to 0 on its top: not the zero of the part."
@@ -49,7 +50,7 @@ def _board(told: NestWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Run {told.program} once in air, with Z zero raised by more than the depth of the cut; then cut. "
         "It takes the same bit as the part.",
-        "Wood dust harms lungs: draw it off and wear a mask. Glasses and hearing protection as before.",
+        hazards=(Hazard.EYES, Hazard.HEARING, Hazard.WOOD_DUST, Hazard.FIRE, Hazard.ATTENDANCE),
     )
     yield WorkStep(
         f"Brush the pocket clean. Put a pin of {told.pin_mm:g} mm in each hole; pins stand out of the board.",
@@ -71,8 +72,8 @@ def _join(told: NestWork) -> Iterator[WorkStep]:
         yield WorkStep("The nest does not hold the part in every way: turn it by eye to the set-up drawing.")
     yield WorkStep(
         "Punch out the rings through tape, film and liner.",
-        "Punch on a soft board, fingers behind the punch.",
-        Scene.PUNCH,
+        hazards=(Hazard.PUNCH,),
+        scene=Scene.PUNCH,
     )
     yield WorkStep(
         "Set the film on the pins, the key ring where the drawing has it; tape one side down as a hinge. "

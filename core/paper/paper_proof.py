@@ -95,6 +95,10 @@ def _draw_all(surface: Surface, proof: PaperProof, joins: tuple[Point, ...]) -> 
         draw_loop(surface, proof.box)
         surface.paint(None, JOIN)
     for mark in proof.marks:
+        if mark.strip is not None:
+            draw_loop(surface, mark.strip)
+            surface.paint(None, MARK_PEN)
+            continue
         _draw_cross(surface, mark.at, mark.diameter_mm / 2.0, MARK_PEN)
     for join in joins:
         _draw_cross(surface, join, 2.5, JOIN)

@@ -180,6 +180,16 @@ def _lay(on: _Moved) -> None:
     on.arrow((21, 8.3), (21, 5.8))
 
 
+def _sight(on: _Moved) -> None:
+    """A part from above, strips of film beside its edges with an even gap."""
+    on.box((8, 3.5), (22, 14), WHITE)
+    strips = ((10, 14.6, 15, 15.6), (22.6, 5, 23.6, 10), (6.4, 8, 7.4, 13), (13, 1.9, 19, 2.9))
+    for left, near, right, far in strips:
+        on.box((left, near), (right, far), FILM, None)
+    on.arrow((12, 9), (15, 9))
+    on.arrow((18, 9), (15.4, 9))
+
+
 def _pins(on: _Moved) -> None:
     """A board cut through: its pocket, and pins that stand out of it."""
     _board(on)
@@ -216,6 +226,7 @@ _DRAWN: dict[Scene, Callable[[_Moved], None]] = {
     Scene.BREAK_OUT: _break,
     Scene.JOG: _jog,
     Scene.LAY_ON_SHEET: _lay,
+    Scene.SIGHT: _sight,
     Scene.NEST_PINS: _pins,
     Scene.NEST_FILM: _film_on_pins,
 }

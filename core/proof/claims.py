@@ -7,7 +7,7 @@ report unreadable, with its name in the sentence.
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import isfinite
+from math import isfinite, pi, sqrt
 from typing import Any
 
 from core.errors import UnreadableFile
@@ -21,12 +21,18 @@ Pair = tuple[float, float]
 
 @dataclass(frozen=True)
 class MarkClaim:
-    """A mark: its place in the frame, the bored and the film diameter, mm."""
+    """A mark: its place in the frame, the bored and the film diameter, mm.
+
+    Of a strip beside the part the middle of its area, the diameters of the circle as large as it, how wide
+    it is, and how far from the part's edge as cut.
+    """
 
     at: Pair
     diameter_mm: float
     film_diameter_mm: float
     kind: str = "hole"
+    wide_mm: float = 0.0
+    gap_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -316,6 +322,10 @@ def claims_of(values: Any) -> Claims:
 
 def _mark(fields: _Fields) -> MarkClaim:
     kind = fields.text("kind") if "kind" in fields.values else "hole"
+    if kind == "edge":
+        round_mm = 2.0 * sqrt(max(fields.number("area_mm2"), 0.0) / pi)
+        wide, gap = fields.number("diameter_mm"), fields.number("gap_mm")
+        return MarkClaim(fields.pair("at"), round_mm, round_mm, kind, wide, gap)
     return MarkClaim(fields.pair("at"), fields.number("diameter_mm"), fields.number("film_diameter_mm"), kind)
 
 

@@ -30,6 +30,7 @@ from core.proof.part import part_drawing_findings
 from core.proof.plots import plot_proofs, with_plots
 from core.proof.programs import ProgramProof, counted, prove_lap, prove_program, read_named, rule_findings
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
+from core.proof.sights import sight_findings
 from core.proof.sizes import (
     box_findings,
     crossing_findings,
@@ -79,6 +80,8 @@ def prove(files: Files, claims: Claims) -> Readback:
     left = program.part.left if program else first.area("as-cut")
     as_cut = edge_distance(first.area("as-cut"), left)
     figures = [_prove_part_drawing(part, parts[0], (left, as_cut), claims) for part in parts]
+    every = shapely.union_all([motion.area(left) for motion in motions])
+    found += [one for part in parts for one in sight_findings(part, claims.marks, every)]
     upwards = claims.films_upwards
     patches = [first.area(f"patch-{film.name}") for film in upwards]
     taken: BaseGeometry = shapely.Polygon()
@@ -100,6 +103,7 @@ def prove(files: Files, claims: Claims) -> Readback:
             area = drawings[0].layers.area(f"film-{film.name}")
             taken = shapely.union(taken, shapely.intersection(area, bed.under.above))
             overlaps += overlaps_in(area, bed.own, bed.under)
+        found += [one for drawing in drawings for one in sight_findings(drawing, claims.marks, every)]
     made = _summed_up(program, figures, found)
     return with_plots(replace(made, excepted=(*overlaps, *made.excepted)), plots)
 

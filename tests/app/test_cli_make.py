@@ -156,7 +156,6 @@ def test_a_height_that_is_none_is_refused_before_anything_is_read(samecut, bench
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        (["--fit", "edge"], "'edge' comes with a later version"),
         (["--fit", "glue"], "it takes frame"),
         (["--copies", "0"], "stock.copies"),
         (["--copies", "many"], "stock.copies"),

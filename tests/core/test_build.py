@@ -195,6 +195,13 @@ def test_what_is_kept_of_a_nest_is_what_would_be_made(nested, key):
     assert written(build(changed, badge(), nested)) == written(build(changed, badge()))
 
 
+@pytest.mark.parametrize("key", ["bit.diameter", "part.tab_neck", "stock.copies", "shape.height", "fit.eye"])
+def test_what_is_kept_of_sight_edges_is_what_would_be_made(key):
+    before = build(job(fit__way="edge"), badge())
+    changed = before.job.with_choice(key, OTHERS[key])
+    assert written(build(changed, badge(), before)) == written(build(changed, badge()))
+
+
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
