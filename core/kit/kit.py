@@ -51,13 +51,17 @@ EXACT = frozenset((FileRole.FILM_PLOT,))
 
 @dataclass(frozen=True)
 class KitFile:
-    """One file: its role, its format, its name in the folder, its bytes, and its film if it has one."""
+    """One file: its role, its format, its name in the folder, its bytes, and its film if it has one.
+
+    view: what a picture shows ("front", "back" or "sheet"), "" for other files.
+    """
 
     role: FileRole
     format: str
     path: str
     data: bytes
     film: str = ""
+    view: str = ""
 
     def listed(self) -> dict[str, str]:
         """The file's entry in the report."""
@@ -68,7 +72,8 @@ class KitFile:
             "sha256": sha256(self.data).hexdigest(),
         }
         says = None if self.role in PROVEN - EXACT else says_digest(self.data, self.format)
-        return entry | ({"film": self.film} if self.film else {}) | ({SAYS: says} if says else {})
+        named = {"film": self.film, "view": self.view, SAYS: says}
+        return entry | {name: value for name, value in named.items() if value}
 
 
 @dataclass(frozen=True)

@@ -21,8 +21,9 @@ from core.kit.check import check_files
 from core.kit.gauge import gauge_files
 from core.kit.inspect import inspect_bytes
 from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
-from core.kit.known import Known, known_of, reported_limits
-from core.kit.papers import job_sheet_file, no_program_file, picture_file
+from core.kit.known import known_of, reported_limits
+from core.kit.papers import job_sheet_file, no_program_file
+from core.kit.pictures import picture_files
 from core.kit.report import Json, report_of, rounded, with_proof
 from core.kit.report_bytes import report_bytes
 from core.kit.says import SAYS, report_digest
@@ -69,7 +70,8 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float, al
     token.check()
     progress("proof")
     claimed = report_of(made, written.programs, written.box, written.files())
-    readback = prove(_bytes(written.files()), claims_of(claimed))
+    claims = claims_of(claimed)
+    readback = prove(_bytes(written.files()), claims)
     clock.lap("readback")
     findings = worst_first((*made.findings, *written.findings, *readback.findings))
     if has_stop(findings):
@@ -77,7 +79,12 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float, al
     token.check()
     progress("papers")
     known = known_of(made, also, claimed | {"files": [_picture_of(made, names).listed()]}, token)
-    files = _all_files(made, written, findings, known)
+    papers = (
+        job_sheet_file(made, written, findings, known),
+        paper_proof_file(made, names, written.box),
+        *picture_files(made, written, claims),
+    )
+    files = _all_files(made, written, findings, papers)
     report = with_proof(report_of(made, written.programs, written.box, files), made, readback, findings)
     report |= rounded({"since": reported_since(known.since), "limits": reported_limits(known)})
     clock.lap("write")
@@ -128,7 +135,7 @@ def _picture_of(made: Build, names: KitNames) -> KitFile:
 
 
 def _all_files(
-    made: Build, written: Written, findings: tuple[Finding, ...], known: Known
+    made: Build, written: Written, findings: tuple[Finding, ...], papers: tuple[KitFile, ...]
 ) -> tuple[KitFile, ...]:
     names = written.names
     picture = _picture_of(made, names)
@@ -142,10 +149,8 @@ def _all_files(
     return (
         *written.files(),
         *refused,
-        job_sheet_file(made, written, findings, known),
-        paper_proof_file(made, names, written.box),
+        *papers,
         *gauge_files(made, names),
-        picture_file(made, names),
         KitFile(FileRole.JOB, "toml", names.named("", "samecut"), job),
         picture,
         *((face,) if face else ()),

@@ -1,4 +1,4 @@
-"""The papers and the picture of a kit, filled from its Build."""
+"""The papers of a kit, filled from its Build."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -22,6 +22,7 @@ from core.kit.bench import bench_of, measure_rows, set_z_of
 from core.kit.corrected import corrected_loop
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.known import Known, said_limits
+from core.kit.pictures import look_of
 from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import laid_as, made_by
 from core.kit.since import said_since
@@ -39,7 +40,6 @@ from core.paper.order_on_sheet import SheetWork, on_sheet_first
 from core.paper.setup_drawing import Clamp, SetUp
 from core.paper.steps import FilmSheet
 from core.paper.trouble import stop_lines
-from core.paper.view import FilmLook, Look, picture
 from core.router.judged import Judged, judged
 from core.router.setup import Setup
 from core.sheet.placement import repeated
@@ -48,18 +48,6 @@ from core.sheet.zero import zero_words
 
 #: mm: copy paper (70 to 90 g/m2, 0.10 to 0.12 mm).
 PAPER_MM = (0.08, 0.13)
-
-
-def look_of(made: Build) -> Look:
-    """The finished thing as it will look."""
-    films = tuple(FilmLook(film.name, film.colour, film.regions) for film in made.films.films)
-    is_behind = made.job.film.side == "behind"
-    return Look(made.part, made.as_cut, films, made.layout.stock.is_clear, is_behind=is_behind)
-
-
-def picture_file(made: Build, names: KitNames) -> KitFile:
-    """The PNG of part and films."""
-    return KitFile(FileRole.PICTURE, "png", names.named("picture", "png"), picture(look_of(made)))
 
 
 def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...], known: Known) -> KitFile:

@@ -4,7 +4,7 @@ Clear stock is shown as clear, with an edge that catches light from the upper le
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
@@ -12,13 +12,17 @@ import numpy as np
 from core.outline.loop import Bounds, Loop
 from core.outline.region import Regions, bounds_of, mapped
 from core.outline.segments import Floats
-from core.paper.png import png_of
+from core.paper.png import png_of, with_true_size
 from core.paper.recorder import Recorder
 from core.paper.shapes import draw_box, draw_polygon, draw_regions
 from core.paper.surface import Fill, Pen, Surface
 
 #: The longer side of the picture of a kit, pixels.
 LONG_SIDE_PX = 1200
+
+#: Pixels of a mm, all that a printer makes use of (254 dots an inch; common practice, no source); most
+#: pixels of a side; the longer side of the picture of the back, which is looked at once.
+PER_MM, MOST_PX, BACK_PX = 10.0, 3000, 800
 
 #: Shares of the longer side of the shape: paper left round it, the lit edge, how far the shadow falls.
 MARGIN, EDGE, SHADOW = 0.08, 0.009, 0.014
@@ -75,13 +79,38 @@ def view_box(look: Look) -> Bounds:
     return x_min - margin, y_min - margin, x_max + margin, y_max + margin
 
 
-def picture(look: Look) -> bytes:
-    """The kit's picture: PNG, soft paper ground."""
+def picture(look: Look, long_side_px: int = LONG_SIDE_PX) -> bytes:
+    """A picture of the kit: PNG that says its true size, soft paper ground."""
     box = view_box(look)
     recorder = Recorder()
     draw_box(recorder, box[:2], box[2:], Fill(PAPER))
     draw_view(recorder, look)
-    return png_of(recorder.recording(), box, LONG_SIDE_PX)
+    longer = max(box[2] - box[0], box[3] - box[1])
+    return with_true_size(png_of(recorder.recording(), box, long_side_px), longer / long_side_px)
+
+
+def print_px(look: Look) -> int:
+    """Pixels of the longer side at true size; never fewer than for the screen."""
+    x_min, y_min, x_max, y_max = view_box(look)
+    true_size = round(max(x_max - x_min, y_max - y_min) * PER_MM)
+    return min(max(true_size, LONG_SIDE_PX), MOST_PX)
+
+
+def from_behind(look: Look) -> Look:
+    """The same thing turned like a page: what is seen of it from its back.
+
+    Film on the front of stock that is not clear is not seen from there.
+    """
+    x_min, _, x_max, _ = _bounds(look)
+    middle = (x_min + x_max) / 2.0
+
+    def turned(regions: Regions) -> Regions:
+        return mapped(regions, lambda loop: loop.mirrored(middle))
+
+    seen = look.films if look.is_clear or look.is_behind else ()
+    films = tuple(replace(film, regions=turned(film.regions)) for film in reversed(seen))
+    part, as_cut = turned(look.part), turned(look.as_cut)
+    return replace(look, part=part, as_cut=as_cut, films=films, is_behind=not look.is_behind)
 
 
 def draw_view(surface: Surface, look: Look) -> None:

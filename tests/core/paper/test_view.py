@@ -8,7 +8,17 @@ from PIL import Image
 
 from core.outline.loop import Loop
 from core.outline.region import Region
-from core.paper.view import LONG_SIDE_PX, FilmLook, Look, inset, mixed, picture, view_box
+from core.paper.view import (
+    LONG_SIDE_PX,
+    FilmLook,
+    Look,
+    from_behind,
+    inset,
+    mixed,
+    picture,
+    print_px,
+    view_box,
+)
 
 DISC = (Region(Loop.circle((50.0, 40.0), 40.0), (Loop.circle((50.0, 60.0), 5.0).reversed(),)),)
 FILM = (FilmLook("teal", "#1f7a6d", (Region(Loop.circle((50.0, 30.0), 15.0)),)),)
@@ -63,3 +73,28 @@ def test_an_inset_square_is_smaller_by_twice_the_distance():
 
 def test_colours_mix_in_between():
     assert mixed("#000000", "#ff8040", 0.5) == "#804020"
+
+
+def test_from_behind_it_is_turned_like_a_page_and_film_on_clear_stock_is_seen_through_it():
+    beside = (FilmLook("teal", "#1f7a6d", (Region(Loop.circle((30.0, 30.0), 10.0)),)),)
+    front = Look(DISC, DISC, beside, is_clear=True)
+    back = from_behind(front)
+    assert at(back, 30, 30) == at(back, 30, 50)  # bare there
+    assert at(back, 70, 30)[1] > at(back, 70, 30)[0] + 20  # film there, through the sheet
+    assert at(back, 70, 30) != at(front, 30, 30)
+    assert from_behind(back).films[0].regions[0].area() == pytest.approx(beside[0].regions[0].area())
+
+
+def test_the_lower_film_is_the_upper_one_from_behind():
+    both = (FILM[0], FilmLook("red", "#ff0000", FILM[0].regions))
+    assert [film.name for film in from_behind(Look(DISC, DISC, both, is_clear=True)).films] == ["red", "teal"]
+
+
+def test_the_back_of_stock_that_is_not_clear_is_bare():
+    assert from_behind(Look(DISC, DISC, FILM, is_clear=False)).films == ()
+
+
+def test_for_print_there_are_ten_pixels_a_mm_and_never_fewer_than_for_the_screen():
+    large = (Region(Loop.circle((50.0, 40.0), 80.0)),)
+    assert print_px(Look(large, large, (), is_clear=True)) == round(160 * 1.16 * 10)
+    assert print_px(Look(DISC, DISC, (), is_clear=True)) == LONG_SIDE_PX
