@@ -83,6 +83,9 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         str | None, typer.Option(metavar="NAME", help="A sheet from the table of sheets.")
     ] = None,
     bit: Annotated[str | None, typer.Option(metavar="NAME", help="A bit from the table of bits.")] = None,
+    cutter: Annotated[
+        str | None, typer.Option(metavar="NAME", help="A cutter from the table of cutters.")
+    ] = None,
     settings: Annotated[
         list[str] | None,
         typer.Option("--set", metavar="GROUP.CHOICE=VALUE", help="Any choice, by its name."),
@@ -97,7 +100,7 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     report: Report = None,
 ) -> int:
     """Make the whole cut kit from a picture or a saved Job."""
-    named = ((Table.MACHINE, machine), (Table.SHEET, sheet), (Table.BIT, bit))
+    named = ((Table.MACHINE, machine), (Table.SHEET, sheet), (Table.BIT, bit), (Table.CUTTER, cutter))
     rows = tuple(row_named(rows_of(table), name, table) for table, name in named if name is not None)
     one = height[0] if height else None
     asked = Asked(one, tuple(thickness or ()), fit, copies, tuple(settings or ()), rows)
@@ -120,6 +123,7 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
     if source.has_moved:
         told.say(f"note: the Job's picture is now {source.picture}; save the Job again to keep that.")
     told.findings(kit.findings)
+    told.old_gauges(asked.job(source.job))
     return int(has_stop(kit.findings))
 
 

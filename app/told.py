@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -10,6 +11,7 @@ from app.stages import doing
 from core.files import write_file
 from core.findings import Finding, Point
 from core.grouped import grouped
+from core.job.job import Job
 
 
 class Told:
@@ -51,6 +53,13 @@ class Told:
         for group in grouped(findings):
             count = f"{len(group.findings)} x: " if len(group.findings) > 1 else ""
             self.say(f"{group.level}: {count}{group.text}{_where(group.places)} {group.remedy}")
+
+    def old_gauges(self, job: Job) -> None:
+        """Which corrections come from a gauge that should be cut again, by the maker's own day."""
+        from core.job.old_gauge import old_gauges  # noqa: PLC0415 - it needs arrays, and words do not
+
+        for sentence in old_gauges(job, datetime.now().astimezone().date()):
+            self.say(f"note: {sentence}")
 
     def report(self, data: bytes) -> None:
         """The report where it was asked for. Raises Unwritable."""

@@ -24,6 +24,7 @@ from core.job.resolve import (
     board_cutting,
     board_of,
     corner_edits,
+    cutter_correction,
     cutting_of,
     doubts_of,
     fit_rule,
@@ -369,7 +370,11 @@ def _findings(made: Build) -> tuple[Finding, ...]:
         *_of_sheet(made),
         *_of_fit(made),
     )
-    first = (*made.squared.findings, *_of_size(made))
+    corrected = (
+        *router_correction(made.job).findings("router"),
+        *cutter_correction(made.job).findings("cutter"),
+    )
+    first = (*made.squared.findings, *_of_size(made), *corrected)
     return worst_first((*first, *placed, *on_stock))
 
 

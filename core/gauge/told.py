@@ -4,10 +4,9 @@ from collections.abc import Iterator
 from math import degrees
 
 from core.gauge.feature import LOST_X, LOST_Y, SCALE_X, SCALE_Y, SKEW, WIDTH
+from core.gauge.put_right import put_right
 from core.gauge.solve import SURE, Solved, is_lost_motion_shown
-
-#: Beyond these a machine has a fault that no correction should hide (common practice, no source).
-LARGEST_SCALE, LARGEST_SKEW_DEG = 0.02, 1.0
+from core.sheet.correction import Correction
 
 
 def lines_of(solved: Solved, deviation_mm: float) -> Iterator[str]:
@@ -47,8 +46,5 @@ def _doubts(solved: Solved, deviation_mm: float) -> Iterator[str]:
         yield f"not told by these readings: {', '.join(missing)}; it stays as it was"
     if solved.spare > 0 and solved.rms_mm > 2.0 * deviation_mm:
         yield f"the readings scatter by {solved.rms_mm:.2f} mm, more than the {deviation_mm:g} stated"
-    if (
-        max(abs(solved.errors[SCALE_X] - 1.0), abs(solved.errors[SCALE_Y] - 1.0)) > LARGEST_SCALE
-        or abs(degrees(float(solved.errors[SKEW]))) > LARGEST_SKEW_DEG
-    ):
+    if put_right(solved.errors, Correction()).is_large:
         yield "this is more than a machine in order is off: mend its steps, belts or rails first"

@@ -4,9 +4,36 @@ import numpy as np
 
 from core.drawing.drawing import Circle, Drawing, LayerOf, Line, Shape
 from core.findings import Point
+from core.job.job import Job
+from core.job.kinds import NEVER
+from core.job.resolve import cutter_correction, router_correction
 from core.outline.bent import bent, pieces_for
 from core.outline.loop import Loop
 from core.sheet.correction import Correction
+
+
+def corrected_words(job: Job) -> str:
+    """What of the kit is corrected for its machine, as every paper says it; nothing where nothing is."""
+    both = (
+        ("programs", "router", router_correction(job), job.machine.gauged),
+        ("film files", "cutter", cutter_correction(job), job.knife.gauged),
+    )
+    return "".join(
+        f" The {files} are corrected for the {machine}: {correction.words()}{_gauged(day)}."
+        for files, machine, correction, day in both
+        if not correction.is_none
+    )
+
+
+def corrected_briefly(job: Job) -> str:
+    """The same in one line, for papers that show sizes as they come out."""
+    both = (("programs", router_correction(job)), ("film files", cutter_correction(job)))
+    files = " and ".join(what for what, correction in both if not correction.is_none)
+    return f"Corrected for the machine: {files}. Sizes on this paper are as they come out." if files else ""
+
+
+def _gauged(day: str) -> str:
+    return "" if day == NEVER else f" (gauge read on {day})"
 
 
 def corrected_drawing(drawing: Drawing, correction: Correction) -> Drawing:

@@ -4,6 +4,7 @@ from core.build import Build
 from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork, is_gauge
 from core.gauge.plate import PLATE, measured
 from core.job.job import Job, Source
+from core.kit.corrected import corrected_briefly
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.true_size import paper_of
 from core.outline.region import mapped
@@ -32,5 +33,10 @@ def gauge_files(made: Build, names: KitNames) -> tuple[KitFile, ...]:
     distances = tuple(
         Distance(one.letter, one.words, one.feature.meant_mm, one.start, one.end) for one in measured()
     )
-    data = gauge_pdf(names.base(), plate, distances, paper_of(made.job))
+    data = gauge_pdf(f"{names.base()}{_cut_with(made.job)}", plate, distances, paper_of(made.job))
     return (KitFile(FileRole.GAUGE_PAGE, "pdf", names.named("gauge", "pdf"), data),)
+
+
+def _cut_with(job: Job) -> str:
+    words = corrected_briefly(job)
+    return f". {words}" if words else ""

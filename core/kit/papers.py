@@ -19,7 +19,7 @@ from core.job.resolve import (
     router_correction,
 )
 from core.kit.bench import bench_of, measure_rows, set_z_of
-from core.kit.corrected import corrected_loop
+from core.kit.corrected import corrected_loop, corrected_words
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.known import Known, said_limits
 from core.kit.pictures import look_of
@@ -60,6 +60,7 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
         f"{pieces}{height:g} mm tall, {width:.2f} mm wide{_on_more(made)}, "
         f"of {made.job.stock.material} {_thickness(made)} mm; "
         f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
+        f"{corrected_words(made.job)}"
     )
     films = tuple(
         FilmSheet(

@@ -4,6 +4,7 @@ from core.build import Build
 from core.decal.sheet_box import SheetBox
 from core.findings import Point
 from core.job.job import Job
+from core.kit.corrected import corrected_briefly
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.paper.paper_proof import PaperProof, ProofFilm, paper_proof_pdf, proof_tiling
 from core.paper.pdf import A4, LETTER, Paper
@@ -30,4 +31,13 @@ def _proof(made: Build, title: str, box: SheetBox) -> PaperProof:
     films = tuple(ProofFilm(film.colour, film.regions) for film in made.films.films)
     drawn = box.loop if films else None
     layout = made.layout
-    return PaperProof(title, layout.stock, made.part, made.as_cut, films, layout.marks, drawn)
+    return PaperProof(
+        title,
+        layout.stock,
+        made.part,
+        made.as_cut,
+        films,
+        layout.marks,
+        drawn,
+        corrected_briefly(made.job),
+    )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from core.findings import Point
 from core.outline.loop import Loop
 from core.outline.region import Regions, bounds_of
-from core.paper.lettering import POINT
+from core.paper.lettering import POINT, shortened
 from core.paper.pdf import A4, Paper, write_pdf
 from core.paper.recorder import Recorder, Recording
 from core.paper.scaled import Scaled
@@ -42,7 +42,7 @@ class ProofFilm:
 
 @dataclass(frozen=True)
 class PaperProof:
-    """Everything on it, mm in the frame; box is the sheet box of the films, None where there is none."""
+    """Everything on it, mm in the frame; box is the films' sheet box, if any; note stands under the title."""
 
     title: str
     stock: Stock
@@ -51,6 +51,7 @@ class PaperProof:
     films: tuple[ProofFilm, ...]
     marks: tuple[Mark, ...]
     box: Loop | None = None
+    note: str = ""
 
 
 def proof_tiling(proof: PaperProof, paper: Paper = A4) -> Tiling:
@@ -144,6 +145,8 @@ def _draw_words(surface: Surface, proof: PaperProof, tiling: Tiling, tile: Tile)
     surface.text(
         f"{proof.title}: paper proof 1 : 1", (LEFT, high - 9.0), Letters(SMALL.size_mm, is_bold=True)
     )
+    note = shortened(proof.note, SMALL, right - LEFT)
+    surface.text(note, (LEFT, high - 13.5), SMALL)
     surface.text(f"page {number} of {count}{place}", (right, high - 9.0), end)
     surface.text(
         "Print at 100 %, not fitted to the page: both rulers must measure 100 mm.", (LEFT, 6.0), SMALL

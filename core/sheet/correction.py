@@ -7,8 +7,11 @@ from typing import Self
 
 import numpy as np
 
-from core.findings import Point
+from core.findings import Finding, Level, Point
 from core.outline.segments import Floats
+
+#: A machine that is off by more has a fault that no correction should hide (common practice, no source).
+LARGEST_SCALE, LARGEST_SKEW = 0.02, radians(1.0)
 
 
 @dataclass(frozen=True)
@@ -28,6 +31,27 @@ class Correction:
     def bends(self) -> float:
         """How much it changes an arc's radius with direction, as a share; 0 keeps arcs arcs."""
         return abs(self.scale_x / self.scale_y - 1.0) + abs(tan(self.skew))
+
+    @property
+    def is_large(self) -> bool:
+        """Whether it is more than a machine in order needs."""
+        scale = max(abs(self.scale_x - 1.0), abs(self.scale_y - 1.0))
+        return scale > LARGEST_SCALE or abs(self.skew) > LARGEST_SKEW
+
+    def words(self) -> str:
+        """As the papers say it."""
+        return (
+            f"x {100.0 * self.scale_x:.2f} %, y {100.0 * self.scale_y:.2f} %, "
+            f"leaning {degrees(self.skew):.2f} degrees"
+        )
+
+    def findings(self, machine: str) -> tuple[Finding, ...]:
+        """A caution where it is large; machine: router or cutter."""
+        if not self.is_large:
+            return ()
+        text = f"The {machine} is corrected by {self.words()}; a machine in order is off by less."
+        remedy = "Look for a wrong step setting, a loose belt or a rail out of square before cutting by it."
+        return (Finding(Level.CAUTION, "correction-large", text, remedy),)
 
     def of(self, points: Floats) -> Floats:
         """(n, 2) mm as written."""
