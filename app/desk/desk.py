@@ -224,13 +224,6 @@ class Desk(QObject):
         self.stage_changed.emit("making the kit")
         self._link.ask(Wanted.KIT, self.job, self.source)
 
-    def give_up_kit(self) -> None:
-        """The kit is no longer wanted; nothing is written."""
-        if self._kit is not None:
-            self._kit = None
-            self._link.give_up()
-            self._ask()
-
     def save(self, path: Path) -> None:
         """Save the present Job in this file; saved() or failed() follows."""
         source, step, home = self.source, self._history.now, self.home

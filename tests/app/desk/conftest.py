@@ -10,6 +10,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from core.job.job import Job, Source
+from tests.support.hands import answers
 
 
 def small_picture():
@@ -44,6 +45,28 @@ def shows(desk, stand_ins, qtbot):
         qtbot.waitUntil(lambda: desk.shown is not None and not desk.is_old)
 
     return do
+
+
+@pytest.fixture
+def window(desk, qtbot, tmp_path):
+    """The whole window, empty, its pages ready."""
+    from app.desk.window import DeskWindow  # noqa: PLC0415 - needs a QApplication
+
+    made = DeskWindow(desk, tmp_path / "state")
+    qtbot.addWidget(made, before_close_func=DeskWindow.close)  # the first time it asks about unsaved work
+    made.show()
+    qtbot.waitActive(made).__enter__()
+    qtbot.waitUntil(lambda: made.spread is not None and not desk.errands.are_running)
+    return made
+
+
+@pytest.fixture
+def at_work(window, stand_ins, shown_of_turtle, qtbot):
+    """The whole window with the demo on its desk, the height given."""
+    window.open_demo()
+    window.desk.propose("shape.height", "118 mm")
+    answers(window, stand_ins[-1], shown_of_turtle(window.desk.job), qtbot)
+    return window
 
 
 @pytest.fixture

@@ -3,55 +3,36 @@
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import Qt
 
 from app.desk.cards import card_named
 from app.desk.second_row import SecondRow
-from app.desk.window import DeskWindow
 from app.opened import opened as read_opened
 from core.job.job import Source
+from tests.support.hands import SHIFT, dropped, file_of
 
 LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
-def empty(desk, qtbot, tmp_path):
-    made = DeskWindow(desk, tmp_path / "state")
-    qtbot.addWidget(made, before_close_func=DeskWindow.close)  # the first time it asks about unsaved work
-    made.show()
-    qtbot.waitActive(made).__enter__()
-    qtbot.waitUntil(lambda: made.spread is not None and not desk.errands.are_running)
-    return made
-
-
-@pytest.fixture
-def window(empty, small):
-    empty.desk.take_up(small.job, small.source, "square.png opened")
-    return empty
-
-
-def answered(window, stand_ins, small, qtbot):
-    stand_ins[-1].says(small.shown)
-    qtbot.waitUntil(lambda: window.desk.shown is not None and not window.desk.is_old)
-
-
-def dropped_with_shift(window, path):
-    data = QMimeData()
-    data.setUrls([QUrl.fromLocalFile(str(path))])
-    shift, copy = Qt.KeyboardModifier.ShiftModifier, Qt.DropAction.CopyAction
-    QApplication.sendEvent(window, QDragEnterEvent(QPoint(300, 300), copy, data, LEFT, shift))
-    QApplication.sendEvent(window, QDropEvent(QPointF(QPoint(300, 300)), copy, data, LEFT, shift))
-
-
-@pytest.fixture
-def with_second(window, stand_ins, qtbot, tmp_path, small):
-    (tmp_path / "painted.png").write_bytes(small.source.data)
-    with qtbot.waitSignal(window.desk.job_changed):
-        dropped_with_shift(window, tmp_path / "painted.png")
-    answered(window, stand_ins, small, qtbot)
+def filled(window, small):
+    """The window with the small picture on its desk, and nothing built yet."""
+    window.desk.take_up(small.job, small.source, "square.png opened")
     return window
+
+
+def answered(filled, stand_ins, small, qtbot):
+    stand_ins[-1].says(small.shown)
+    qtbot.waitUntil(lambda: filled.desk.shown is not None and not filled.desk.is_old)
+
+
+@pytest.fixture
+def with_second(filled, stand_ins, qtbot, tmp_path, small):
+    (tmp_path / "painted.png").write_bytes(small.source.data)
+    with qtbot.waitSignal(filled.desk.job_changed):
+        dropped(filled, file_of(tmp_path / "painted.png"), SHIFT)
+    answered(filled, stand_ins, small, qtbot)
+    return filled
 
 
 def test_a_picture_dropped_with_shift_gives_the_films_and_the_first_one_stays(with_second, stand_ins, small):
@@ -76,20 +57,20 @@ def test_the_row_of_the_films_card_says_which_picture_gives_them_and_lets_it_go(
     assert "film.pairs" in card_named("films").choices
 
 
-def test_a_second_picture_without_a_first_is_opened_as_the_first(empty, stand_ins, qtbot, tmp_path, small):
+def test_a_second_picture_without_a_first_is_opened_as_the_first(window, stand_ins, qtbot, tmp_path, small):
     (tmp_path / "a.png").write_bytes(small.source.data)
-    with qtbot.waitSignal(empty.desk.job_changed):
-        dropped_with_shift(empty, tmp_path / "a.png")
-    answered(empty, stand_ins, small, qtbot)
-    assert empty.desk.source.name == "a.png"
-    assert empty.desk.source.face is None
-
-
-def test_a_second_picture_that_cannot_be_read_changes_nothing(window, qtbot, tmp_path):
-    (tmp_path / "empty.png").write_bytes(b"")
-    with qtbot.waitSignal(window.desk.failed):
-        dropped_with_shift(window, tmp_path / "empty.png")
+    with qtbot.waitSignal(window.desk.job_changed):
+        dropped(window, file_of(tmp_path / "a.png"), SHIFT)
+    answered(window, stand_ins, small, qtbot)
+    assert window.desk.source.name == "a.png"
     assert window.desk.source.face is None
+
+
+def test_a_second_picture_that_cannot_be_read_changes_nothing(filled, qtbot, tmp_path):
+    (tmp_path / "empty.png").write_bytes(b"")
+    with qtbot.waitSignal(filled.desk.failed):
+        dropped(filled, file_of(tmp_path / "empty.png"), SHIFT)
+    assert filled.desk.source.face is None
 
 
 def test_a_saved_job_keeps_the_second_picture_where_it_lies(with_second, qtbot, tmp_path):

@@ -1,0 +1,43 @@
+"""What is worth knowing: gone through by one key, mended by a press, folded away."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractButton
+
+from core.findings import Finding, Level
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def test_the_next_key_goes_through_every_place_of_every_finding(at_work, qtbot):
+    places = []
+    at_work.findings.place_asked.connect(places.append)
+    total = sum(len(view.group.places) for view in at_work.findings.views)
+    nowhere = sum(not view.group.places for view in at_work.findings.views)
+    for _ in range(total + nowhere):
+        qtbot.keyClick(at_work, Qt.Key.Key_F6)
+    assert len(places) == total
+    assert set(places) == {finding.at for finding in at_work.desk.shown.findings if finding.at}
+
+
+def test_a_remedy_opens_its_choice(at_work, qtbot):
+    view = next(view for view in at_work.findings.views if view.group.code == "corner-rounded")
+    button = next(one for one in view.findChildren(QAbstractButton) if one.text() == "bit…")
+    qtbot.mouseClick(button, LEFT)
+    assert "bit.diameter" in at_work.popover.controls
+
+
+def test_an_enclosed_area_is_cut_out_by_one_press(at_work):
+    shown = at_work.desk.shown
+    at = shown.place.of((200.0, 300.0))
+    finding = Finding(Level.NOTE, "enclosed-bare", "One area.", "Give it a role.", at)
+    at_work.findings._show(())
+    at_work.findings._cut_out(finding.at)
+    colour = shown.palette[shown.ground]
+    assert at_work.desk.job.text("shape.patches") == f"200,300 {colour} through"
+
+
+def test_the_column_can_be_folded_and_comes_back_with_the_next_finding(at_work, qtbot):
+    qtbot.mouseClick(at_work.findings._fold, LEFT)
+    assert at_work.findings.width() < 60
+    qtbot.keyClick(at_work, Qt.Key.Key_Period)
+    assert at_work.findings.width() > 200
