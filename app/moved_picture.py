@@ -21,8 +21,8 @@ MOST_FOLDERS, MOST_FILES = 40, 200
 LARGEST = 64 << 20
 
 
-def find_picture(job: Path, entry: PictureEntry) -> tuple[Path, bytes]:
-    """The picture's file and bytes, for the Job in the file job.
+def find_picture(job: Path, entry: PictureEntry, pointed: Path | None = None) -> tuple[Path, bytes]:
+    """The picture's file and bytes, for the Job in the file job; pointed is where somebody says it is.
 
     Where another picture lies in its place and the true one is nowhere near, the other's bytes are given.
     Raises LostPicture where there is none, UnreadableFile where it cannot be read.
@@ -31,14 +31,24 @@ def find_picture(job: Path, entry: PictureEntry) -> tuple[Path, bytes]:
     data = _read_if_there(place)
     if data is not None and _is_the_one(data, entry):
         return place, data
+    if pointed is not None and (told := _if_it_is(pointed, entry)) is not None:
+        return pointed, told
     found = next(_elsewhere(job, entry), None)
     if found is not None:
         return found
     if data is not None:
         return place, data
+    if pointed is not None:
+        raise LostPicture(f"{pointed.name} is another picture than the one that {job.name} was made from.")
     raise LostPicture(
         f"There is no picture {place}, and none like it near {job.name}; put it beside the Job again."
     )
+
+
+def _if_it_is(place: Path, entry: PictureEntry) -> bytes | None:
+    """The bytes of the file where it is the picture. Raises UnreadableFile where it cannot be read."""
+    data = read_file(place, LARGEST)
+    return data if data and _is_the_one(data, entry) else None
 
 
 def _read_if_there(place: Path) -> bytes | None:

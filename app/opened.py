@@ -33,14 +33,17 @@ class Opened:
     has_moved: bool = False
 
 
-def opened(path: Path) -> Opened:
-    """The Job that the file holds, or a new one for the picture that it is. Raises UnreadableFile."""
+def opened(path: Path, pointed: Path | None = None) -> Opened:
+    """The Job that the file holds, or a new one for the picture that it is. Raises UnreadableFile.
+
+    pointed is where somebody says that a picture lies which is lost. Raises LostPicture where one still is.
+    """
     if path.suffix.casefold() != SUFFIX:
         name = plain_name(path)
         return Opened(Job(source=name), Source(name, _something(path, read_file(path))), picture=path)
     saved = saved_job(path)
-    place, data = find_picture(path, saved.picture)
-    face = find_picture(path, saved.face) if saved.face is not None else None
+    place, data = find_picture(path, saved.picture, pointed)
+    face = find_picture(path, saved.face, pointed) if saved.face is not None else None
     source = saved.source(
         _something(place, data), plain_name(path), _something(*face) if face is not None else None
     )

@@ -20,6 +20,7 @@ from app.desk.names import name_of
 from app.opened import Opened, opened, second_picture
 from app.stages import doing
 from app.worker import Answer, Wanted, Worker
+from core.errors import LostPicture
 from core.files import write_folder
 from core.job.job import Job, Source
 from core.kit.older_kit import is_older_kit
@@ -48,6 +49,7 @@ class _Wanted:
 class Desk(QObject):
     """job_changed(Job); shown_changed(Shown or None, is_old); stage_changed(words, empty: nothing is done);
     failed(sentence, is_defect); kit_written(folder, Kit); saved(Job's file); history_changed();
+    picture_lost(Job's file, sentence); told(words) of what may be passed by;
     preview_changed(scale), where scale is the height wanted over the height shown.
     """  # noqa: D205 - the signals are the summary
 
@@ -57,6 +59,8 @@ class Desk(QObject):
     failed = Signal(str, bool)
     kit_written = Signal(str, object)
     saved = Signal(str)
+    picture_lost = Signal(object, str)
+    told = Signal(str)
     history_changed = Signal()
     preview_changed = Signal(float)
 
@@ -72,6 +76,8 @@ class Desk(QObject):
         self._safe: list[Step] = []
         self._homes: dict[tuple[str, ...], Home] = {}
         self._is_closed = False
+        #: Called before other work takes the place of what lies here, with what is to follow.
+        self.make_room: Callable[[Callable[[], None]], None] = _at_once
         self._errands = Errands(self)
         self._link = Link(start, self)
         self._link.answered.connect(self._answered)
@@ -93,6 +99,11 @@ class Desk(QObject):
     def job(self) -> Job:
         """The present Job."""
         return self._history.now.job
+
+    @property
+    def step(self) -> Step:
+        """The present step of the history."""
+        return self._history.now
 
     @property
     def source(self) -> Source | None:
@@ -150,19 +161,21 @@ class Desk(QObject):
         """What the disk does for this window."""
         return self._errands
 
-    def open_path(self, path: Path | str) -> None:
-        """Open a picture or a saved Job; failed() says why not."""
+    def open_path(self, path: Path | str, pointed: Path | None = None) -> None:
+        """Open a picture or a saved Job; failed() says why not, picture_lost() that its picture is away.
+
+        pointed: where the maker says that the picture lies.
+        """
         place = Path(path)
         self.stage_changed.emit(f"opening {place.name}")
         self._errands.run(
-            lambda: opened(place),
-            lambda found: self._opened(found, home_of(place, found)),
-            self._fail,
+            lambda: _opened_or_lost(place, pointed), lambda found: self._found(place, found), self._fail
         )
 
     def open_bytes(self, name: str, data: bytes) -> None:
         """Open a picture that is no file: pasted, or dropped from another program."""
-        self._opened(Opened(Job(source=name), Source(name, data)), Home())
+        found = Opened(Job(source=name), Source(name, data))
+        self.make_room(lambda: self._opened(found, Home()))
 
     def open_face(self, path: Path | str) -> None:
         """Take a second picture, which gives the films, from this file; failed() says why not."""
@@ -236,6 +249,15 @@ class Desk(QObject):
             self.saved.emit(str(now.job))
 
         self._errands.run(lambda: save(path, step.job, source, home), done, self._fail)
+
+    def _found(self, place: Path, found: Opened | str) -> None:
+        self.stage_changed.emit("")
+        if isinstance(found, str):
+            self.picture_lost.emit(place, found)
+            return
+        self.make_room(lambda: self._opened(found, home_of(place, found)))
+        if found.has_moved and found.picture is not None:
+            self.told.emit(f"{found.picture.name} was found in {found.picture.parent}")
 
     def _opened(self, found: Opened, home: Home) -> None:
         is_new = self.source is not None and home.job is None
@@ -381,6 +403,18 @@ class Desk(QObject):
             return self._preview_mm
         foretold = height_foretold(self.job)
         return shown_mm if foretold is None else foretold
+
+
+def _at_once(go_on: Callable[[], None]) -> None:
+    go_on()
+
+
+def _opened_or_lost(place: Path, pointed: Path | None) -> Opened | str:
+    """What the file holds, or a sentence about its picture, which is nowhere. Raises UnreadableFile."""
+    try:
+        return opened(place, pointed)
+    except LostPicture as lost:
+        return str(lost)
 
 
 def _words_of(key: str, text: str) -> str:

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.desk.icons import pixmap
+from app.desk.recent_row import RecentRow
 from app.desk.theme import theme_of
 
 
@@ -49,6 +50,8 @@ class FirstPage(QWidget):
         column.addLayout(row)
         column.addSpacing(12)
         column.addWidget(self._kept, 0, Qt.AlignmentFlag.AlignHCenter)
+        self.recent = RecentRow()
+        column.addWidget(self.recent)
         column.addStretch(4)
 
     def offer(self, words: str) -> None:

@@ -5,7 +5,6 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData
 from PySide6.QtGui import QImage
 
-from app.desk.desk import Desk
 from core.job.job import Source
 
 #: The files that hold a picture, as file dialogs want it said.
@@ -17,25 +16,15 @@ def can_take(data: QMimeData) -> bool:
     return data.hasImage() or any(url.isLocalFile() for url in data.urls())
 
 
-def take(desk: Desk, data: QMimeData | None, name: str, *, is_second: bool = False) -> bool:
-    """Open the first file, or the picture under this name; False when there is neither.
-
-    is_second: it is to give the films of the picture that lies there.
-    """
+def found_in(data: QMimeData | None, name: str) -> Path | Source | None:
+    """The first file, or the picture under this name; None where there is neither."""
     if data is None:  # an empty clipboard
-        return False
+        return None
     files = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
     if files:
-        (desk.open_face if is_second else desk.open_path)(Path(files[0]))
-        return True
+        return Path(files[0])
     image = data.imageData() if data.hasImage() else None
-    if not isinstance(image, QImage) or image.isNull():
-        return False
-    if is_second:
-        desk.take_face(Source(name, _png(image)))
-    else:
-        desk.open_bytes(name, _png(image))
-    return True
+    return Source(name, _png(image)) if isinstance(image, QImage) and not image.isNull() else None
 
 
 def _png(image: QImage) -> bytes:

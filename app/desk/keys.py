@@ -10,6 +10,7 @@ from app.desk.card import Popover
 #: What is done: its keys, and its words in the list.
 KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "open": (("Ctrl+O",), "open a picture or a saved Job"),
+    "recent": (("Ctrl+Shift+O",), "open recent work"),
     "paste": (("Ctrl+V",), "take the picture that was copied"),
     "save": (("Ctrl+S",), "save the Job"),
     "save as": (("Ctrl+Shift+S",), "save the Job somewhere else"),
@@ -33,7 +34,7 @@ _ELSEWHERE = (
 )
 
 
-def bind(window: QWidget, does: Mapping[str, Callable[[], None]]) -> None:
+def bind(window: QWidget, does: Mapping[str, Callable[[], object]]) -> None:
     """Let the keys do it, wherever in the window the keyboard is."""
     for name, call in does.items():
         for keys in KEYS[name][0]:

@@ -203,6 +203,10 @@ QPushButton#bracket { border: none; border-bottom: 2px solid @accent; border-rad
   color: @ink; font-weight: 600; }
 QPushButton#bracket:hover, QPushButton#bracket:checked { background: @accent_wash; color: @ink; }
 QPushButton#bracket:focus { border: 2px solid @accent; padding: 0 0 1px 0; }
+QToolButton#recent { background: @page; color: @ink; border: 1px solid @line; border-radius: 6px;
+  padding: 6px; }
+QToolButton#recent:hover { background: @accent_wash; }
+QToolButton#recent:focus { border: 2px solid @accent; padding: 5px; }
 QPushButton#plain, QPushButton#plain:checked { background: transparent; color: @accent; border: none;
   padding: 3px 6px; text-align: left; }
 QPushButton#plain:hover { background: @accent_wash; }

@@ -1,23 +1,23 @@
 """The window: the sentence on top, the book in the middle, what is worth knowing beside it, a line below."""
 
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from app.desk.card import CardView, Popover
 from app.desk.cards import card_named, card_of
 from app.desk.desk import Desk
+from app.desk.doors import Doors
 from app.desk.errand import Errands
 from app.desk.filing import ask_where, kit_place, work_name
 from app.desk.finder import Finder
 from app.desk.findings import FindingsColumn
 from app.desk.first import FirstPage
 from app.desk.icons import icon
-from app.desk.incoming import PICTURES, can_take, take
+from app.desk.incoming import can_take
 from app.desk.keeping import Keeper, Kept, clear, state_folder
 from app.desk.keys import KeyCard, bind
 from app.desk.kit_card import KitCard, WriteCard
@@ -37,7 +37,6 @@ SMALLEST_PX = (1100, 700)
 FIRST_PX = (1280, 800)
 #: ms between a change and its being kept; well under the five seconds that a crash may cost.
 KEEP_MS = 2000
-_PICTURES = f"Pictures and Jobs ({PICTURES} *.samecut)"
 
 
 class DeskWindow(QMainWindow):
@@ -73,55 +72,41 @@ class DeskWindow(QMainWindow):
         if opener is None or (not key and self._close_if_open(card.title)):
             return
         view = CardView(self, opener, card, self.desk)
-        self._stand(view)
+        self.stand(view)
         view.show_choice(key or card.few[0])
 
     def open_choice(self, key: str) -> None:
         """Open the card that the choice lies in, at the choice."""
         self.open_card(card_of(key).name, key)
 
-    def ask_for_file(self) -> None:
-        """Let the maker choose a file."""
-        path, _ = QFileDialog.getOpenFileName(self, "Open a picture or a Job", "", _PICTURES)
-        if path:
-            self.desk.open_path(Path(path))
-
-    def paste(self) -> None:
-        """Take the picture or file that was copied."""
-        if not take(self.desk, QGuiApplication.clipboard().mimeData(), "pasted.png"):
-            self.notice.say("There is no picture to paste; copy one first.")
-
-    def open_demo(self) -> None:
-        """Open the picture that comes along."""
-        self.desk.open_bytes("turtle.png", files("assets").joinpath("demo", "turtle.png").read_bytes())
-
     def ask_for_kit(self) -> None:
         """Open the card that writes the kit."""
         if self.desk.source is None or self.desk.is_writing:
             return
         card = WriteCard(self, self.strip.kit, self.desk, kit_place(self.desk))
-        self._stand(card)
+        self.stand(card)
         card.go.setFocus()
 
-    def save(self) -> None:
-        """Save the Job where it lies, or where the maker says."""
-        if self.desk.home.job is not None:
-            self.desk.save(self.desk.home.job)
-        else:
-            self.save_elsewhere()
+    def save(self) -> bool:
+        """Save the Job where it lies, or where the maker says; False where nothing is said."""
+        if self.desk.home.job is None:
+            return self.save_elsewhere()
+        self.desk.save(self.desk.home.job)
+        return True
 
-    def save_elsewhere(self) -> None:
-        """Save the Job where the maker says."""
+    def save_elsewhere(self) -> bool:
+        """Save the Job where the maker says; False where nothing is said."""
         path = ask_where(self, self.desk) if self.desk.source is not None else None
         if path is not None:
             self.desk.save(path)
+        return path is not None
 
     def find_choice(self) -> None:
         """Open the line that finds a choice by its name."""
         if self.desk.source is not None:
             finder = Finder(self, self.strip.brackets["picture"])
             finder.choice_asked.connect(self.open_choice)
-            self._stand(finder)
+            self.stand(finder)
             finder.line.setFocus()
 
     def show_picture(self) -> None:
@@ -149,13 +134,13 @@ class DeskWindow(QMainWindow):
         if self.spread is not None and self.desk.shown is not None:
             self.true_size.show()
             card = self.true_size.card(self, self.strip.kit)
-            self._stand(card)
+            self.stand(card)
             card.wider.setFocus()
 
     def list_keys(self) -> None:
         """Show what the keys do."""
         card = KeyCard(self, self.strip.kit)
-        self._stand(card)
+        self.stand(card)
         card.setFocus()
 
     def go_on(self) -> None:
@@ -165,7 +150,7 @@ class DeskWindow(QMainWindow):
             self.first.offer("")
             self.desk.take_up(left.job, left.source, f"{left.source.name} taken up again")
             self._keep()
-            self.desk.errands.run(lambda: clear(left.folder), _ignore, self._fail)
+            self.desk.errands.run(lambda: clear(left.folder), _ignore, self.fail)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """The first time, begin what can wait until there is something to see."""
@@ -195,7 +180,7 @@ class DeskWindow(QMainWindow):
         card.closed.connect(self._stay)
         card.save_asked.connect(self._save_and_leave)
         card.leave_asked.connect(self._give_up)
-        self._stand(card)
+        self.stand(card)
         card.save.setFocus()
         self._is_leaving = True
 
@@ -237,8 +222,7 @@ class DeskWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
         """Open what was dropped; with Shift held it gives the films of the picture that lies there."""
         has_shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-        is_second = has_shift and self.desk.source is not None
-        if take(self.desk, event.mimeData(), "dropped.png", is_second=is_second):
+        if self.doors.drop(event.mimeData(), is_second=has_shift):
             event.acceptProposedAction()
 
     def _make(self) -> None:
@@ -269,29 +253,29 @@ class DeskWindow(QMainWindow):
 
     def _connect(self) -> None:
         desk = self.desk
+        self.doors = Doors(self)
+        desk.told.connect(self.status.tell)
         desk.shown_changed.connect(self._shown)
         desk.job_changed.connect(self._keep_soon)
         desk.history_changed.connect(self._entitle)
         desk.saved.connect(self._saved)
-        desk.failed.connect(self._fail)
+        desk.failed.connect(self.fail)
         desk.kit_written.connect(self._kit_written)
         self.strip.card_asked.connect(self.open_card)
         self.strip.kit_asked.connect(self.ask_for_kit)
         self.true_size.told.connect(self.status.show_scale)
-        self.true_size.failed.connect(self._fail)
+        self.true_size.failed.connect(self.fail)
         self.status.scale_asked.connect(self.set_true_size)
         self.findings.choice_asked.connect(self.open_choice)
         self.findings.place_asked.connect(self._show_place)
-        self.first.open_asked.connect(self.ask_for_file)
-        self.first.paste_asked.connect(self.paste)
-        self.first.demo_asked.connect(self.open_demo)
         self.first.kept_asked.connect(self.go_on)
         self._keep_timer = QTimer(self)
         self._keep_timer.setSingleShot(True)
         self._keep_timer.setInterval(KEEP_MS)
         self._keep_timer.timeout.connect(self._keep)
         bind(self, {
-            "open": self.ask_for_file, "paste": self.paste, "kit": self.ask_for_kit,
+            "open": self.doors.ask_for_file, "paste": self.doors.paste, "recent": self.doors.show_recent,
+            "kit": self.ask_for_kit,
             "save": self.save, "save as": self.save_elsewhere,
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys,
@@ -304,8 +288,9 @@ class DeskWindow(QMainWindow):
         self._colour()
         state = self._state or state_folder()
         self._keeper = Keeper(state)
-        self._warmth.run(_warm, self._make_spread, self._fail)
-        self.desk.errands.run(self._keeper.left, self._offer, self._fail)
+        self._warmth.run(_warm, self._make_spread, self.fail)
+        self.desk.errands.run(self._keeper.left, self._offer, self.fail)
+        self.doors.begin(state)
         self.true_size.recall(state)
 
     def _colour(self) -> None:
@@ -361,10 +346,11 @@ class DeskWindow(QMainWindow):
         self.notice.hide()
         self._entitle()
         card = KitCard(self, self.strip.kit, folder, kit)
-        self._stand(card)
+        self.stand(card)
         card.open.setFocus()
 
-    def _stand(self, popover: Popover) -> None:
+    def stand(self, popover: Popover) -> None:
+        """Open a card in the place of the one that is open."""
         if self._popover is not None:
             self._popover.shut()
         self._popover = popover
@@ -381,7 +367,8 @@ class DeskWindow(QMainWindow):
             self._popover.shut()
         return is_open
 
-    def _fail(self, sentence: str, _is_defect: bool = False) -> None:  # noqa: FBT001, FBT002 - a slot
+    def fail(self, sentence: str, _is_defect: bool = False) -> None:  # noqa: FBT001, FBT002 - a slot
+        """Say it on the page."""
         self.notice.say(sentence)
 
     def _keep_soon(self, _job: object) -> None:
@@ -391,7 +378,7 @@ class DeskWindow(QMainWindow):
     def _keep(self) -> None:
         keeper, job, source = self._keeper, self.desk.job, self.desk.source
         if keeper is not None and source is not None:
-            self.desk.errands.run(lambda: keeper.keep(job, source), _ignore, self._fail)
+            self.desk.errands.run(lambda: keeper.keep(job, source), _ignore, self.fail)
 
 
 def _warm() -> None:

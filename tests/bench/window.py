@@ -102,7 +102,7 @@ def build_figures(window: DeskWindow, loop: Loop) -> None:
     desk = window.desk
     loop.reset()
     begun = time.perf_counter()
-    window.open_demo()
+    window.doors.open_demo()
     loop.until(lambda: desk.shown is not None)
     painted(window)
     tell("picture dropped to first proposal", time.perf_counter() - begun, 1.0)

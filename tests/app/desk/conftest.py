@@ -63,7 +63,7 @@ def window(desk, qtbot, tmp_path):
 @pytest.fixture
 def at_work(window, stand_ins, shown_of_turtle, qtbot):
     """The whole window with the demo on its desk, the height given."""
-    window.open_demo()
+    window.doors.open_demo()
     window.desk.propose("shape.height", "118 mm")
     answers(window, stand_ins[-1], shown_of_turtle(window.desk.job), qtbot)
     return window

@@ -148,7 +148,7 @@ class Monkey:
 
 
 def test_a_monkey_finds_no_way_to_break_it(window, qtbot, whole):
-    window.open_demo()
+    window.doors.open_demo()
     built(window, qtbot)
     monkey = Monkey(window, qtbot, 20)
     for _ in range(3000 if whole else 500):
