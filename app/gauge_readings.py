@@ -14,6 +14,7 @@ from core.errors import UnreadableFile, WrongCall
 from core.files import mend, read_file, read_folder, write_file
 from core.findings import has_stop
 from core.gauge.artwork import is_gauge
+from core.gauge.depths import depth_lines, depths_of
 from core.gauge.form import Machine, Readings, form_text, read_form
 from core.gauge.kept import with_row
 from core.gauge.put_right import PutRight, put_right_by
@@ -51,7 +52,7 @@ def tell_readings(folder: Path, form: Path | None, router: str | None, cutter: s
     for which, readings in found.items():
         right = _say(which, readings, cut_with[which], told)
         name = names[which]
-        if name is not None:
+        if name is not None and right is not None:
             _keep(_TABLES[which], name, right, digest, told)
     for which, name in names.items():
         if name is not None and which not in found:
@@ -81,10 +82,15 @@ def cut_with_of(kit: Mapping[str, bytes], folder: Path) -> tuple[dict[Machine, C
     return corrections, sha256(kit[REPORT]).hexdigest()[:16]
 
 
-def _say(which: Machine, readings: Readings, cut_with: Correction, told: Told) -> PutRight:
+def _say(which: Machine, readings: Readings, cut_with: Correction, told: Told) -> PutRight | None:
+    told.say(f"{which}, {len(readings.readings) + len(readings.depths)} readings:")
+    depths = depths_of(readings.depths, readings.deviation_mm)
+    for line in depth_lines(depths) if depths else ():
+        told.say(f"  {line}")
+    if not readings.readings:
+        return None
     solved = solve(readings.readings, readings.deviation_mm)
     right = put_right_by(solved, cut_with)
-    told.say(f"{which}, {len(readings.readings)} readings:")
     for line in lines_of(solved, readings.deviation_mm):
         told.say(f"  {line}")
     group = _TABLES[which].group

@@ -16,6 +16,7 @@ from core.decal.film import FilmSource
 from core.decal.films import Films, make_films
 from core.decal.holds import holding_findings
 from core.findings import Finding, Level, worst_first
+from core.gauge.on_sheet import stair_of
 from core.job.choice import Stage
 from core.job.job import Job, Source
 from core.job.resolve import (
@@ -64,6 +65,7 @@ from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
 from core.router.skin import skin_findings
+from core.router.stair import Step
 from core.second.second import Second
 from core.second_stages import Laid, findings_on_shape, laid
 from core.sheet.fit_error import FitForecast, forecast, forecast_findings
@@ -195,7 +197,8 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
     films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
-    path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, token))
+    stair = stair_of(source.data, layout, tab_rule(job, place))
+    path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, stair, token))
     nested = _nest(keeper, job, reach, layout, path) if layout.board else None
     seen = _sighted(keeper, job, reach, layout, path)
     fit = keep(
@@ -349,10 +352,17 @@ def _place(square: Squared, shape: Shape, layout: Layout) -> PicturePlace:
     return PicturePlace(square.picture.height, shape.scale, shift, square.plane)
 
 
-def _path(job: Job, reach: AsCut, layout: Layout, place: PicturePlace, token: CancelToken) -> RouterPlan:
+def _path(
+    job: Job,
+    reach: AsCut,
+    layout: Layout,
+    place: PicturePlace,
+    stair: tuple[Step, ...],
+    token: CancelToken,
+) -> RouterPlan:
     placed = AsCut(in_frame(reach.regions, layout), (), in_frame(reach.centres, layout))
     rule = tab_rule(job, place)
-    return plan(placed, layout, bit_of(job), cutting_of(job), rule, machine_of(job), token)
+    return plan(placed, layout, bit_of(job), cutting_of(job), rule, machine_of(job), token, stair)
 
 
 def _findings(made: Build) -> tuple[Finding, ...]:

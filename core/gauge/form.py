@@ -7,7 +7,8 @@ from enum import StrEnum
 from math import isfinite
 
 from core.errors import BadValue, UnreadableFile
-from core.gauge.plate import Measured, measured
+from core.gauge.depths import DepthReading
+from core.gauge.plate import Measured, MeasuredStep, measured, steps
 from core.gauge.solve import Reading
 from core.units import LENGTH, parsed
 
@@ -32,6 +33,7 @@ class Readings:
 
     readings: tuple[Reading, ...]
     deviation_mm: float
+    depths: tuple[DepthReading, ...] = ()
 
 
 def form_text(title: str) -> str:
@@ -44,6 +46,8 @@ def form_text(title: str) -> str:
     for machine in Machine:
         lines += ["", f"[{machine}]", f'{WELL} = "{USUALLY[machine]}"']
         lines += [f'{one.letter} = ""  # {one.words}: {one.feature.meant_mm:.2f}' for one in measured()]
+        if machine is Machine.ROUTER:
+            lines += [f'{one.letter} = ""  # depth of a step: {one.depth_mm:.2f}' for one in steps()]
     return "\n".join(lines) + "\n"
 
 
@@ -57,18 +61,20 @@ def read_form(text: str, name: str) -> dict[Machine, Readings]:
     if strange:
         raise UnreadableFile(f"{name}: there is no part [{strange[0]}]; the parts are router and cutter.")
     found = {machine: _part(tables.get(str(machine), {}), machine, name) for machine in Machine}
-    return {machine: readings for machine, readings in found.items() if readings.readings}
+    return {machine: one for machine, one in found.items() if one.readings or one.depths}
 
 
 def _part(part: object, machine: Machine, name: str) -> Readings:
     if not isinstance(part, dict):
         raise UnreadableFile(f"{name}: {machine} is a part in brackets, with letters below.")
     by_letter = {one.letter: one for one in measured()}
-    strange = [key for key in part if key != WELL and key not in by_letter]
+    by_step = {one.letter: one for one in steps()} if machine is Machine.ROUTER else {}
+    strange = [key for key in part if key != WELL and key not in by_letter and key not in by_step]
     if strange:
         raise UnreadableFile(f"{name}, [{machine}]: there is no distance {strange[0]}.")
     try:
-        return Readings(tuple(_readings(part, by_letter)), _deviation(part, machine))
+        depths = tuple(_depths(part, by_step))
+        return Readings(tuple(_readings(part, by_letter)), _deviation(part, machine), depths)
     except BadValue as error:
         raise UnreadableFile(f"{name}, [{machine}]: {error}") from error
 
@@ -91,6 +97,13 @@ def _readings(part: dict[str, object], by_letter: dict[str, Measured]) -> Iterat
                 f"{letter} ({one.words}) is {read:g} mm where {meant:g} mm was meant; read it again."
             )
         yield Reading(letter, one.feature, read)
+
+
+def _depths(part: dict[str, object], by_letter: dict[str, MeasuredStep]) -> Iterator[DepthReading]:
+    for letter, one in by_letter.items():
+        said = part.get(letter, "")
+        if said != "":
+            yield DepthReading(letter, one.depth_mm, _mm(said, letter))
 
 
 def _mm(said: object, key: str) -> float:

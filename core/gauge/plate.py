@@ -16,6 +16,12 @@ PLATE = (130.0, 102.0)
 OPENING = (60.0, 45.0)
 HOLES_OFF = (54.0, 40.5)
 HOLE = 6.0
+#: mm: the steps of the stair, in the waste of the opening: how far right of its middle, and how deep; and how
+#: far all of them lie from its middle towards the front.
+STAIR = ((-18.0, 0.5), (-6.0, 1.0), (6.0, 1.5), (18.0, 2.0))
+STAIR_FRONT = 8.0
+#: mm of stock left below the deepest step, above the tabs that hold the waste.
+LEAST_BELOW = 0.2
 #: Where an edge is measured, by its share of the half plate.
 PLACES = (-0.7, 0.0, 0.7)
 _AT = {
@@ -85,3 +91,26 @@ def _between() -> list[Taken]:
         for words, a, b in pairs
         for side in (Side.NEAR, Side.FAR)
     ]
+
+
+@dataclass(frozen=True)
+class MeasuredStep:
+    """A step by its letter: how deep it was meant, and its middle on the plate, mm."""
+
+    letter: str
+    depth_mm: float
+    at: tuple[float, float]
+
+
+def steps() -> tuple[MeasuredStep, ...]:
+    """Every step, lettered after the distances."""
+    first = len(measured())
+    return tuple(
+        MeasuredStep(letter, depth, (off, -STAIR_FRONT))
+        for letter, (off, depth) in zip(ascii_uppercase[first:], STAIR, strict=False)
+    )
+
+
+def stair(thickness_mm: float, held_mm: float) -> tuple[tuple[float, float], ...]:
+    """The steps that stock of this thickness has room for above its tabs or skin; mm, as in STAIR."""
+    return tuple(step for step in STAIR if step[1] <= thickness_mm - held_mm - LEAST_BELOW)

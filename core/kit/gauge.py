@@ -2,19 +2,20 @@
 
 from core.build import Build
 from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork, is_gauge
-from core.gauge.plate import PLATE, measured
+from core.gauge.plate import PLATE, measured, steps
 from core.job.job import Job, Source
 from core.kit.corrected import corrected_briefly
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.true_size import paper_of
 from core.outline.region import mapped
-from core.paper.gauge_page import Distance, gauge_pdf
+from core.paper.gauge_page import Distance, StairStep, gauge_pdf
 
 #: What the gauge needs: its true height, every opening cut, film up to the very edge.
 CHOICES = {
     "shape.height": f"{PLATE[1]:g} mm",
     "shape.colours": f"{COLOUR} film {FILM}; {GROUND} through",
     "film.inset": "0 mm",
+    "stock.copies": "1",
 }
 
 
@@ -33,7 +34,9 @@ def gauge_files(made: Build, names: KitNames) -> tuple[KitFile, ...]:
     distances = tuple(
         Distance(one.letter, one.words, one.feature.meant_mm, one.start, one.end) for one in measured()
     )
-    data = gauge_pdf(f"{names.base()}{_cut_with(made.job)}", plate, distances, paper_of(made.job))
+    cut = {step.depth_mm for step in made.path.stair}
+    stair = tuple(StairStep(one.letter, one.depth_mm, one.at) for one in steps() if one.depth_mm in cut)
+    data = gauge_pdf(f"{names.base()}{_cut_with(made.job)}", plate, distances, stair, paper_of(made.job))
     return (KitFile(FileRole.GAUGE_PAGE, "pdf", names.named("gauge", "pdf"), data),)
 
 

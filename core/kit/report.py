@@ -253,6 +253,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
             for tab in path.tabs
         ],
         "skin": _skin(made),
+        "stair": [{"at": list(step.at), "depth_mm": step.depth_mm} for step in path.stair],
         "cut_length_mm": path.cut_length_mm,
         "motion_time_s": programs.seconds,
         "feed_mm_min": setup.cutting.feed_mm_min,

@@ -14,13 +14,14 @@ from core.paper.shapes import draw_arrow_head, draw_box, draw_line, draw_regions
 from core.paper.surface import INK, Anchor, Fill, Letters, Pen, Surface
 
 #: mm of paper across the drawn plate.
-FIGURE_MM = 92.0
+FIGURE_MM = 86.0
 #: mm from one line of the table to the next: room for a pencil.
-ROW_MM = 5.3
+ROW_MM = 4.8
 #: mm: the two columns to write in.
 ROOM_TO_WRITE = 26.0
 LETTER = Letters(9.0 * POINT, is_bold=True, anchor=Anchor.MIDDLE)
 EDGE, DISTANCE, RULE = Pen(INK, 0.4), Pen("#2a5d84", 0.2), Pen("#9aa1a6", 0.2)
+STEP_EDGE, STEP_MM = Pen("#6d7579", 0.25), 9.0
 WHITE, PLATE = Fill("#ffffff"), Fill("#eef1f3")
 #: Where along its line a letter stands, so that letters of lines that cross do not meet.
 LEVEL, UPRIGHT, ACROSS = 0.5, 0.57, 0.25
@@ -50,22 +51,33 @@ class Distance:
     end: Point
 
 
-def gauge_pdf(title: str, plate: Regions, distances: Sequence[Distance], paper: Paper) -> bytes:
-    """The page; plate in mm about its middle, as the distances are."""
+@dataclass(frozen=True)
+class StairStep:
+    """A step of the stair: its letter, how deep it was meant, and its middle on the plate, mm."""
+
+    letter: str
+    depth_mm: float
+    at: Point
+
+
+def gauge_pdf(
+    title: str, plate: Regions, distances: Sequence[Distance], stair: Sequence[StairStep], paper: Paper
+) -> bytes:
+    """The page; plate in mm about its middle, as the distances and the stair are."""
     room = text_width(paper)
     pieces = [
         *(line.piece(keeps_with_next=True) for line in lines("Gauge: what to measure", TITLE, room)),
         gap(2.0),
         *(piece for words in HOW for piece in paragraph(words, room)),
         gap(3.0),
-        _figure(plate, distances, room),
+        _figure(plate, distances, stair, room),
         gap(3.0),
-        *_table(distances, room),
+        *_table(distances, stair, room),
     ]
     return write_pdf(laid_out(pieces, paper, title), paper, f"{title}: gauge")
 
 
-def _figure(plate: Regions, distances: Sequence[Distance], room: float) -> Piece:
+def _figure(plate: Regions, distances: Sequence[Distance], stair: Sequence[StairStep], room: float) -> Piece:
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in plate)
     factor = FIGURE_MM / (x_max - x_min)
     height = factor * (y_max - y_min)
@@ -77,7 +89,11 @@ def _figure(plate: Regions, distances: Sequence[Distance], room: float) -> Piece
         for one in distances:
             ends = [(shift[0] + factor * x, shift[1] + factor * y) for x, y in (one.start, one.end)]
             _draw_distance(surface, ends[0], ends[1])
-        for letters, place in _letters(distances):
+        for step in stair:
+            (x, y), half = step.at, STEP_MM / 2.0
+            draw_box(scaled, (x - half, y - half), (x + half, y + half), PLATE, STEP_EDGE)
+        letters_at = [*_letters(distances), *((step.letter, step.at) for step in stair)]
+        for letters, place in letters_at:
             _draw_letter(surface, letters, (shift[0] + factor * place[0], shift[1] + factor * place[1]))
 
     return Piece(height, draw)
@@ -114,16 +130,19 @@ def _draw_letter(surface: Surface, letters: str, at: Point) -> None:
     surface.text(letters, (at[0], at[1] - LETTER.size_mm * 0.36), LETTER)
 
 
-def _table(distances: Sequence[Distance], room: float) -> list[Piece]:
+def _table(distances: Sequence[Distance], stair: Sequence[StairStep], room: float) -> list[Piece]:
     head = _row(("", "distance, in mm", "meant", "plate", "film"), room, SMALL, is_head=True)
-    rows = [
-        _row((one.letter, one.words, f"{one.meant_mm:.2f}", "", ""), room, BODY, is_head=False)
-        for one in distances
+    rows = [_row((one.letter, one.words, f"{one.meant_mm:.2f}", "", ""), room, BODY) for one in distances]
+    depths = [
+        _row((step.letter, "depth of the step, in the waste", f"{step.depth_mm:.2f}", "", "-"), room, BODY)
+        for step in stair
     ]
-    return [head, *rows]
+    return [head, *rows, *depths]
 
 
-def _row(cells: tuple[str, str, str, str, str], room: float, letters: Letters, *, is_head: bool) -> Piece:
+def _row(
+    cells: tuple[str, str, str, str, str], room: float, letters: Letters, *, is_head: bool = False
+) -> Piece:
     write = (room - 2.0 * ROOM_TO_WRITE, room - ROOM_TO_WRITE)
     at_mm = (0.0, 8.0, write[0] - 20.0, write[0] + 2.0, write[1] + 2.0)
 

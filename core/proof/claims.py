@@ -101,6 +101,14 @@ class DrumClaim:
 
 
 @dataclass(frozen=True)
+class StepClaim:
+    """A step: its middle in the frame, its depth below the stock's bare top, mm."""
+
+    at: Pair
+    depth_mm: float
+
+
+@dataclass(frozen=True)
 class ProgramClaim:
     """What the part program is said to do; z is measured from the stated zero."""
 
@@ -115,6 +123,7 @@ class ProgramClaim:
     air_cut_mm: float = 0.0
     depth_per_pass_mm: float | None = None
     skin: SkinClaim | None = None
+    stair: tuple[StepClaim, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -383,6 +392,11 @@ def _program(fields: _Fields) -> ProgramClaim:
             fields.number("depth_per_pass_mm") if "depth_per_pass_mm" in fields.values else None
         ),
         skin=_skin(fields),
+        stair=(
+            tuple(StepClaim(step.pair("at"), step.number("depth_mm")) for step in fields.each("stair"))
+            if "stair" in fields.values
+            else ()
+        ),
     )
 
 

@@ -27,6 +27,7 @@ from core.proof.readback import TAB_WITHIN, RuleCount, breach
 from core.proof.removal import swept_below, swept_flush
 from core.proof.rules import judge, zone_rule
 from core.proof.skin_claims import BEGUN, Skinned, skin_findings
+from core.proof.stair import stair_findings
 from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
 from core.proof.tabs_left import tabs_left
@@ -166,6 +167,7 @@ def _proven(
             *held,
             *(_loose_finding(path, piece, claims) for piece in loose),
             *_gouges(path, program, part, claims),
+            *stair_findings(path, program, claim.stair, claim.bit_mm, (claims.zero_at, claims.top_z_mm)),
         ),
     )
 

@@ -5,6 +5,7 @@ allowance; the waste that comes loose, milled away or held; tabs; then every mar
 contour becomes strands of cutting, put in order, and joined by moves through the air.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -32,6 +33,7 @@ from core.router.reach import AsCut
 from core.router.rough import passes_paths
 from core.router.setup import Setup
 from core.router.skin import openings_through
+from core.router.stair import Step, stair_tasks
 from core.router.strand import Strand
 from core.router.tab import Tab, tabs_left
 from core.router.tab_grid import Contour
@@ -52,7 +54,8 @@ class RouterPlan:
 
     passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top;
     openings_through counts those of one piece that are milled right through while a skin holds the rest;
-    within are the contours of one piece that something is left in when they are cut through.
+    within are the contours of one piece that something is left in when they are cut through; stair are the
+    steps of known depth.
     """
 
     toolpath: Toolpath
@@ -65,6 +68,7 @@ class RouterPlan:
     findings: tuple[Finding, ...]
     openings_through: int = 0
     within: tuple[Within, ...] = ()
+    stair: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,15 +92,20 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     tab_rule: TabRule,
     machine: Machine,
     token: CancelToken = NEVER,
+    stair: Sequence[Step] = (),
 ) -> RouterPlan:
-    """The RouterPlan of all copies; as_cut is the first one, in the frame already. Raises Cancelled."""
+    """The RouterPlan of all copies; as_cut is the first one, in the frame already. Raises Cancelled.
+
+    stair: steps cut into waste, before all else.
+    """
     setup = Setup(layout, bit, cutting, tab_rule, machine)
     contours, loops = _contours(as_cut.centres)
     wastes = loose_waste(as_cut.regions, setup)
     token.check()
     tabbed = _held(contours, as_cut.regions, wastes, setup)
     token.check()
-    marks = ordered(_mark_tasks(setup), np.array(layout.zero_at))
+    first = (*_mark_tasks(setup), *stair_tasks(stair, setup, MARKS_FIRST - 1))
+    marks = ordered(first, np.array(layout.zero_at))
     here = marks[-1].end() if marks else np.array(layout.zero_at)
     homes = _homes(loops, wastes)
     cut_through = openings_through(loops, wastes, homes, setup)
@@ -104,7 +113,8 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
     toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
     made = _summed_up(toolpath, contours, tabbed, setup)
-    made = replace(made, within=_within(contours, tabbed, _Wasted(wastes, homes, cut_through)))
+    within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
+    made = replace(made, within=within, stair=tuple(stair))
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
 
 
