@@ -13,7 +13,7 @@ from core.artwork.artwork import Artwork
 from core.artwork.holes import with_holes
 from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
-from core.decal.films import Films, make_films
+from core.decal.films import Films, films_as_wished
 from core.decal.holds import holding_findings
 from core.findings import Finding, Level, worst_first
 from core.gauge.on_sheet import stair_of
@@ -28,11 +28,11 @@ from core.job.resolve import (
     cutter_correction,
     cutting_of,
     doubts_of,
+    film_wish,
     fit_rule,
     hanger_wish,
     height_findings,
     inset_of,
-    laying_of,
     machine_of,
     pieces_wish,
     role_wishes,
@@ -195,8 +195,9 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     face = laid(keeper, job, source.face, shows, shape) if source.face else None
     giver = face.second if face else shape
     found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
-    films = keep(Stage.FILMS, (giver, reach, layout), lambda: _films(job, giver, reach, layout, token))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
+    cut = (giver, reach, layout)
+    films = keep(Stage.FILMS, (square, shape, *cut), lambda: _films(job, cut, place, token))
     stair = stair_of(source.data, layout, tab_rule(job, place))
     path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, stair, token))
     nested = _nest(keeper, job, reach, layout, path) if layout.board else None
@@ -275,12 +276,16 @@ def _layout(job: Job, reach: AsCut) -> Layout:
     )
 
 
-def _films(job: Job, giver: Shape | Second, reach: AsCut, layout: Layout, token: CancelToken) -> Films:
+def _films(
+    job: Job, cut: tuple[Shape | Second, AsCut, Layout], place: PicturePlace, token: CancelToken
+) -> Films:
+    """cut: what gives the patches, the edge that the bit leaves, and where both lie."""
+    giver, reach, layout = cut
     sources = tuple(
         FilmSource(film.name, hex_of(film.colour), in_frame(giver.film_patch(film.name), layout))
         for film in giver.patches.films
     )
-    return make_films(sources, in_frame(reach.regions, layout), inset_of(job), laying_of(job), token)
+    return films_as_wished(sources, in_frame(reach.regions, layout), film_wish(job, place), token)
 
 
 def _found(job: Job, layout: Layout) -> Found:

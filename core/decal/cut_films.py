@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 
 from core.decal.film import Excepted
+from core.decal.left_out import NOTHING, DroppedPiece, LeftOut, parted, without
 from core.decal.reach_under import FLATNESS_MM, reach_under
 from core.outline.boolean import solid
 from core.outline.curve import joined
@@ -35,25 +36,34 @@ Polygon = shapely.Geometry
 
 @dataclass(frozen=True, eq=False)
 class CutFilm:
-    """regions of one film, and the places where it lies under another."""
+    """regions of one film, the places where it lies under another, and the pieces that were left out."""
 
     regions: Regions
-    overlaps: tuple[Excepted, ...]
+    overlaps: tuple[Excepted, ...] = ()
+    dropped: tuple[DroppedPiece, ...] = ()
 
 
-def cut_films(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> tuple[CutFilm, ...]:
-    """Each patch inside the face, the lowest first, and overlap_mm (>= 0) of it under those above."""
+def cut_films(
+    patches: Sequence[Regions], face: Regions, overlap_mm: float, left_out: LeftOut = NOTHING
+) -> tuple[CutFilm, ...]:
+    """Each patch inside the face, the lowest first, and overlap_mm (>= 0) of it under those above.
+
+    What is left out is no film, and nothing is led on under it.
+    """
     if not face or not any(patches):
-        return tuple(CutFilm((), ()) for _ in patches)
-    hidden = [_as_regions(one) for one in _hidden(patches, face, overlap_mm)]
+        return tuple(CutFilm(()) for _ in patches)
+    outs, reach = _rough(patches, face, overlap_mm, left_out)
+    hidden = [_as_regions(one) for one in reach]
     every = [*patches, face, *hidden]
     sources = joined([loop.segments() for regions in every for region in regions for loop in region.loops()])
     cloth = Cloth.of(sources, noded(sources))
     flats = _flats(every, cloth)
     count = len(patches)
-    own = [shapely.intersection(flat, flats[count]) for flat in flats[:count]]
+    inside = [shapely.intersection(flat, flats[count]) for flat in flats[:count]]
+    split = [parted(film, out) for film, out in zip(inside, outs, strict=True)]
+    own, dropped = [film for film, _ in split], [gone for _, gone in split]
     under = _extensions(own, flats[count + 1 :])
-    return tuple(_one(film, ends, cloth) for film, ends in zip(own, under, strict=True))
+    return tuple(_one(film, ends, gone, cloth) for film, ends, gone in zip(own, under, dropped, strict=True))
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,12 +78,20 @@ class _Extension:
         return Excepted((float(at.x), float(at.y)), "overlap", self.shared_mm)
 
 
-def _hidden(patches: Sequence[Regions], face: Regions, overlap_mm: float) -> list[Polygon]:
-    if overlap_mm <= 0.0:
-        return [shapely.Polygon()] * len(patches)
+def _rough(
+    patches: Sequence[Regions], face: Regions, overlap_mm: float, left_out: LeftOut
+) -> tuple[list[Polygon], list[Polygon]]:
+    """Of each film, found on polygons: what is left out of it, and where it goes on under others."""
+    nothing: list[Polygon] = [shapely.Polygon()] * len(patches)
+    if overlap_mm <= 0.0 and left_out.is_nothing:
+        return nothing, nothing
     bound = _polygon(face)
-    films = [shapely.intersection(_polygon(patch), bound) for patch in patches]
-    return [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
+    films: list[Polygon] = [shapely.intersection(_polygon(patch), bound) for patch in patches]
+    outs = nothing if left_out.is_nothing else [left_out.of(film) for film in films]
+    if overlap_mm <= 0.0:
+        return outs, nothing
+    films = films if left_out.is_nothing else without(films, outs)
+    return outs, [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
 
 
 def _polygon(regions: Regions) -> Polygon:
@@ -130,6 +148,8 @@ def _shared_mm(piece: Polygon, edge: Polygon) -> float:
     return float(shapely.length(shapely.intersection(shapely.boundary(piece), near)))
 
 
-def _one(film: Polygon, under: Sequence[_Extension], cloth: Cloth) -> CutFilm:
+def _one(
+    film: Polygon, under: Sequence[_Extension], dropped: tuple[DroppedPiece, ...], cloth: Cloth
+) -> CutFilm:
     whole = shapely.union_all([film, *(one.piece for one in under)]) if under else film
-    return CutFilm(knitted(whole, cloth), tuple(one.told() for one in under))
+    return CutFilm(knitted(whole, cloth), tuple(one.told() for one in under), dropped)

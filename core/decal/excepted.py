@@ -5,10 +5,14 @@ of it by clearly more than the inset. Tips are found on polygons: they are told 
 made of them.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 
+from core.decal.face import NearerTip
 from core.decal.film import Excepted
+from core.findings import Finding, Level
 from core.outline.polygon import to_polygon, without_crossings
 from core.outline.region import Regions
 
@@ -17,14 +21,23 @@ FLATNESS_MM, RESERVE_MM = 0.002, 0.005
 #: A tip counts where film ends short by this share of the inset beyond the inset: at 63 degrees or less.
 TIP_SHARE = 0.9
 CHORDS_PER_QUARTER = 32
+#: Tips told one by one.
+MOST_PLACES = 12
 
 
-def lost_tips(as_cut: Regions, covered: Regions, inset_mm: float) -> tuple[Excepted, ...]:
+def lost_tips(
+    as_cut: Regions, covered: Regions, inset_mm: float, tips: Sequence[NearerTip] = ()
+) -> tuple[Excepted, ...]:
     """Tips and necks of the part (mm, frame) that lie in ``covered``, the films' patches, but get no film."""
     if inset_mm <= 0.0:
         return ()
     part = _solid(as_cut)
-    face = shapely.buffer(part, -inset_mm, quad_segs=CHORDS_PER_QUARTER)
+    face: shapely.Geometry = shapely.buffer(part, -inset_mm, quad_segs=CHORDS_PER_QUARTER)
+    nearer = [
+        shapely.intersection(shapely.buffer(part, -tip.inset_mm), shapely.Point(tip.at).buffer(tip.reach_mm))
+        for tip in tips
+    ]
+    face = shapely.union_all([face, *nearer]) if nearer else face
     within = shapely.buffer(face, inset_mm + RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
     patches = _solid(covered)
     shapely.prepare(patches)
@@ -34,6 +47,23 @@ def lost_tips(as_cut: Regions, covered: Regions, inset_mm: float) -> tuple[Excep
         if shapely.intersects(patches, piece)
     ]
     return tuple(place for place in places if place is not None)
+
+
+def tip_findings(lost: Sequence[Excepted], face: Regions) -> list[Finding]:
+    """A note for each lost tip up to a dozen: how far the film ends from it, and what helps."""
+    if not lost or not face:
+        return []
+    solid = _solid(face)
+    return [
+        Finding(
+            Level.NOTE,
+            "tip-lost",
+            f"The film ends {shapely.distance(solid, shapely.Point(tip.at)):.1f} mm short of this tip.",
+            "Accept it, or give this tip a smaller inset of its own (film.tips).",
+            tip.at,
+        )
+        for tip in lost[:MOST_PLACES]
+    ]
 
 
 def _solid(regions: Regions) -> shapely.Geometry:

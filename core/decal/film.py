@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from core.decal.left_out import DroppedPiece
 from core.findings import Point
 from core.outline.region import Regions
 
@@ -17,13 +18,17 @@ class FilmSource:
 
 @dataclass(frozen=True, eq=False)
 class Film:
-    """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece."""
+    """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece.
+
+    dropped: the pieces that were left out of it.
+    """
 
     name: str
     colour: str
     regions: Regions
     inset_mm: float
     smallest_width_mm: float
+    dropped: tuple[DroppedPiece, ...] = ()
 
     @property
     def pieces(self) -> int:

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.cancel import NEVER, CancelToken
-from core.decal.cut_films import cut_films
-from core.decal.excepted import lost_tips
-from core.decal.face import face_of
+from core.decal.cut_films import CutFilm, cut_films
+from core.decal.excepted import lost_tips, tip_findings
+from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
 from core.decal.film import Excepted, Film, FilmSource
 from core.decal.laying import Laying, in_laying_order, order_findings
+from core.decal.left_out import NOTHING, LeftOut
 from core.decal.weld import welded
 from core.decal.width import piece_widths
 from core.findings import Finding, Level, Point
@@ -30,12 +31,26 @@ SIDE_BY_SIDE = Laying()
 
 @dataclass(frozen=True, eq=False)
 class Films:
-    """face in the frame, mm; the films that have at least one piece, the lowest as seen first."""
+    """face in the frame, mm; the films that have at least one piece, the lowest as seen first.
+
+    tips: where the face comes nearer to the edge than the inset.
+    """
 
     face: Regions
     films: tuple[Film, ...]
     excepted: tuple[Excepted, ...]
     findings: tuple[Finding, ...]
+    tips: tuple[NearerTip, ...] = ()
+
+
+@dataclass(frozen=True)
+class FilmWish:
+    """How far films stay inside the edge (mm, >= 0), how they lie, and what differs from that by hand."""
+
+    inset_mm: float
+    laying: Laying = SIDE_BY_SIDE
+    left_out: LeftOut = NOTHING
+    tips: tuple[TipWish, ...] = ()
 
 
 def make_films(
@@ -46,27 +61,42 @@ def make_films(
     token: CancelToken = NEVER,
 ) -> Films:
     """Every film cut to the face; sources and as_cut in the frame, mm, inset_mm >= 0."""
-    face = face_of(as_cut, inset_mm)
+    return films_as_wished(sources, as_cut, FilmWish(inset_mm, laying), token)
+
+
+def films_as_wished(
+    sources: tuple[FilmSource, ...], as_cut: Regions, wish: FilmWish, token: CancelToken = NEVER
+) -> Films:
+    """Every film cut to the face; sources and as_cut in the frame, mm."""
+    tips = nearer_tips(wish.tips, as_cut, wish.inset_mm)
+    face = face_of(as_cut, wish.inset_mm, tips)
     token.check()
-    ordered = in_laying_order(sources, laying)
-    cut = cut_films([source.patch for source in ordered], face, laying.overlap_mm)
+    ordered = in_laying_order(sources, wish.laying)
+    cut = cut_films([source.patch for source in ordered], face, wish.laying.overlap_mm, wish.left_out)
     films: list[Film] = []
-    findings: list[Finding] = [*order_findings(ordered, laying)]
-    for source, regions in zip(ordered, welded([one.regions for one in cut]), strict=True):
+    findings: list[Finding] = [*order_findings(ordered, wish.laying)]
+    every = welded([one.regions for one in cut])
+    for source, regions, one in zip(ordered, every, cut, strict=True):
         token.check()
         if not regions:
-            findings.append(_vanished(source, inset_mm))
+            findings.append(_vanished(source, wish.inset_mm, one))
             continue
         widths = piece_widths(regions, THIN_STROKE_MM)
-        films.append(Film(source.name, source.colour, regions, inset_mm, float(widths.min())))
+        narrowest = float(widths.min())
+        films.append(Film(source.name, source.colour, regions, wish.inset_mm, narrowest, one.dropped))
         findings += _small_pieces(source.name, regions, widths)
     covered = tuple(region for source in sources for region in source.patch)
+    lost = lost_tips(as_cut, covered, wish.inset_mm, tips)
     overlaps = tuple(place for one in cut for place in one.overlaps)
-    return Films(face, tuple(films), (*lost_tips(as_cut, covered, inset_mm), *overlaps), tuple(findings))
+    findings += tip_findings(lost, face)
+    return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips)
 
 
-def _vanished(source: FilmSource, inset_mm: float) -> Finding:
+def _vanished(source: FilmSource, inset_mm: float, cut: CutFilm) -> Finding:
     at = _corner(source.patch[0]) if source.patch else None
+    if cut.dropped:
+        text = f"Nothing is left of the film {source.name}: all its pieces are left out."
+        return Finding(Level.NOTE, "film-vanished", text, "Leave fewer pieces out to have it again.", at)
     return Finding(
         Level.CAUTION,
         "film-vanished",
@@ -93,7 +123,7 @@ def _small_piece(name: str, region: Region, width: float) -> Finding | None:
             Level.CAUTION,
             "tiny-piece",
             f"A piece of the film {name} has {region.area():.2f} mm2; under {TINY_PIECE_MM2:g} it gets lost.",
-            "Make the shape larger, or give this patch to its neighbour.",
+            "Make the shape larger, give this patch to its neighbour, or leave the piece out.",
             _corner(region),
         )
     if width < THIN_STROKE_MM:

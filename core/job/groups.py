@@ -14,6 +14,7 @@ from core.job.kinds import NEVER, Colour, Count, Day, Name, Quantity, Several, W
 from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
+from core.job.tips import PictureTip, TipInset
 from core.job.wish import PointPair, RoleOfColour, RoleOfPatch
 from core.picture.paper_size import PaperSize
 from core.regular.rule import Rule
@@ -229,6 +230,18 @@ class FilmChoices:
         "",
         Stage.FILMS,
         "names of films from the lowest up; those not named lie below them, light ones lowest",
+    )
+    smallest_piece: Measure = declared(
+        Quantity(AREA, "0 mm2", "1000 mm2"), "0 mm2", Stage.FILMS, "pieces of film under this are left out"
+    )
+    dropped: tuple[Point, ...] = declared(
+        Several(PicturePoint(), items="points"), "", Stage.FILMS, "single pieces of film that are left out"
+    )
+    tips: tuple[PictureTip, ...] = declared(
+        Several(TipInset(), items="tips"),
+        "",
+        Stage.FILMS,
+        "tips of the part where film may come nearer to the edge, each with an inset of its own",
     )
     side: str = declared(
         Word(("front", "behind")),

@@ -6,9 +6,12 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass, replace
 from math import fsum, hypot, sqrt
 
+from core.decal.face import TipWish
 from core.decal.film_piece import FilmStock
+from core.decal.films import FilmWish
 from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
+from core.decal.left_out import LeftOut
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
 from core.job.job import Job
@@ -292,6 +295,17 @@ def cutter_correction(job: Job) -> Correction:
 
 #: mm that a compensated plot goes on after closing a contour (a cutter manual's default).
 OVERCUT = 1.0
+
+
+def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
+    """How films lie on the face; what was placed on the picture is turned to the frame."""
+    film = job.film
+    return FilmWish(
+        inset_of(job),
+        laying_of(job),
+        LeftOut(film.smallest_piece.value, tuple(map(in_frame.of, film.dropped))),
+        tuple(TipWish(in_frame.of(tip.at), tip.inset_mm) for tip in film.tips),
+    )
 
 
 def knife_of(job: Job) -> Knife:

@@ -109,6 +109,10 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
             "bench": reported_bench(made, has_program=programs is not None),
             "nest": nest_entry(made) if programs else None,
             "second": _second(made),
+            "tips": [
+                {"at": list(tip.at), "inset_mm": tip.inset_mm, "reach_mm": tip.reach_mm}
+                for tip in made.films.tips
+            ],
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],
         }
@@ -318,6 +322,7 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
         "film_piece_mm": list(film_stock_of(made.job).piece_for(box.size_mm)),
+        "dropped": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.dropped],
         "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),
         "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
         "svg_unit_mm": svg_unit_of(made.job),

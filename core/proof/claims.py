@@ -127,6 +127,23 @@ class ProgramClaim:
 
 
 @dataclass(frozen=True)
+class TipClaim:
+    """Within reach_mm of a point of the frame, film may come as near to the part's edge as inset_mm."""
+
+    at: Pair
+    inset_mm: float
+    reach_mm: float
+
+
+@dataclass(frozen=True)
+class DroppedClaim:
+    """A piece of film that was left out: a point inside it, and its area."""
+
+    at: Pair
+    area_mm2: float
+
+
+@dataclass(frozen=True)
 class KnifeClaim:
     """How far the knife's tip trails, whether plots do what that needs, and the longest overcut, mm."""
 
@@ -178,6 +195,7 @@ class FilmClaim:
     witness_mm: float = 0.0
     svg_unit_mm: float = 1.0
     weed_lines: float = 0.0
+    dropped: tuple[DroppedClaim, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -221,6 +239,7 @@ class Claims:
     router: CorrectionClaim | None = None
     cutter: CorrectionClaim | None = None
     plot_shift: Pair = (0.0, 0.0)
+    tips: tuple[TipClaim, ...] = ()
     nest: NestClaim | None = None
 
     @property
@@ -323,6 +342,7 @@ def claims_of(values: Any) -> Claims:
         found=_found(frame),
         router=_correction(fields, "router"),
         cutter=_correction(fields, "cutter"),
+        tips=tuple(map(_tip, fields.each("tips"))) if "tips" in fields.values else (),
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         nest=None if fields.values.get("nest") is None else _nest(fields.inner("nest")),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
@@ -443,7 +463,16 @@ def _film(fields: _Fields) -> FilmClaim:
         fields.number("witness_mm") if "witness_mm" in fields.values else 0.0,
         fields.number("svg_unit_mm") if "svg_unit_mm" in fields.values else 1.0,
         fields.number("weed_lines") if "weed_lines" in fields.values else 0.0,
+        tuple(map(_dropped, fields.each("dropped"))) if "dropped" in fields.values else (),
     )
+
+
+def _dropped(fields: _Fields) -> DroppedClaim:
+    return DroppedClaim(fields.pair("at"), fields.number("area_mm2"))
+
+
+def _tip(fields: _Fields) -> TipClaim:
+    return TipClaim(fields.pair("at"), fields.number("inset_mm"), fields.number("reach_mm"))
 
 
 def _knife(fields: _Fields) -> KnifeClaim:

@@ -7,11 +7,11 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
-from core.proof.claims import FilmClaim
+from core.proof.claims import FilmClaim, TipClaim
 from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_along
 from core.proof.overlap import NOTHING_ABOVE, UnderFilm
 from core.proof.polygons import FLATNESS, quarter_steps
-from core.proof.readback import EDGE_WITHIN, breach
+from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
 
 #: mm2; what is left of a patch that only just touches the face is no film that anyone could weed.
 NOTHING = 1e-4
@@ -19,11 +19,25 @@ NOTHING = 1e-4
 #: there, so that the two lines may lie this far from each other. A thread of film narrower than twice that is
 #: nothing that is seen, and a tenth of what the proof must see.
 SEAM = 2.0 * FLATNESS
+#: Share by which a piece that was left out may have another area than claimed: flattening takes less.
+AREA_WITHIN = 0.01
 NO_FILM = shapely.Polygon()
 
 
-def face_of(part: BaseGeometry, inset_mm: float) -> BaseGeometry:
-    """Where film may lie: the part as it is left, shrunk by the inset, mm."""
+def face_of(part: BaseGeometry, inset_mm: float, tips: Sequence[TipClaim] = ()) -> BaseGeometry:
+    """Where film may lie: the part as it is left, shrunk by the inset, mm; by less round some tips."""
+    face = _shrunk(part, inset_mm)
+    nearer = [
+        shapely.intersection(
+            _shrunk(part, tip.inset_mm),
+            shapely.Point(tip.at).buffer(tip.reach_mm, quad_segs=quarter_steps(tip.reach_mm)),
+        )
+        for tip in tips
+    ]
+    return shapely.union_all([face, *nearer]) if nearer else face
+
+
+def _shrunk(part: BaseGeometry, inset_mm: float) -> BaseGeometry:
     return part.buffer(-inset_mm, quad_segs=quarter_steps(inset_mm)) if inset_mm > 0.0 else part
 
 
@@ -54,25 +68,62 @@ class Bed:
     """Where a film lies: the face, its patch inside it, and the films seen above it.
 
     covers are the patches above, beyond the face too and a hair wider, so that no thread of film is left
-    along an edge that both have.
+    along an edge that both have. gone is what was left out of the film.
     """
 
     face: BaseGeometry
     own: BaseGeometry
     under: UnderFilm = NOTHING_ABOVE
     covers: BaseGeometry = NO_FILM
+    gone: BaseGeometry = NO_FILM
+
+    def left_out(self) -> list[Excepted]:
+        """The pieces that were left out on purpose, each with the length of its edge."""
+        pieces = [piece for piece in shapely.get_parts(self.gone) if piece.area > 0.0]
+        inside = [shapely.point_on_surface(piece) for piece in pieces]
+        return [
+            Excepted((at.x, at.y), Why.DROPPED, float(piece.length))
+            for piece, at in zip(pieces, inside, strict=True)
+        ]
 
 
-def beds(patches: Sequence[BaseGeometry], left: BaseGeometry, films: Sequence[FilmClaim]) -> list[Bed]:
+def beds(
+    patches: Sequence[BaseGeometry],
+    left: BaseGeometry,
+    films: Sequence[FilmClaim],
+    tips: Sequence[TipClaim] = (),
+) -> list[Bed]:
     """The bed of each film, the lowest film first; left is the part as it is left."""
-    faces = {film.inset_mm: face_of(left, film.inset_mm) for film in films}
-    own = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
+    faces = {film.inset_mm: face_of(left, film.inset_mm, tips) for film in films}
+    whole = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
+    gone = [dropped_of(own, film) for own, film in zip(whole, films, strict=True)]
+    own = [_without(one, out) for one, out in zip(whole, gone, strict=True)]
+    patches = [_without(patch, out) for patch, out in zip(patches, gone, strict=True)]
     made = []
     for place, film in enumerate(films):
         uppers = tuple(own[place + 1 :]) if film.overlap_mm > 0.0 else ()
         covers = shapely.buffer(shapely.union_all(patches[place + 1 :]), SEAM) if uppers else NO_FILM
-        made.append(Bed(faces[film.inset_mm], own[place], UnderFilm(uppers, film.overlap_mm), covers))
+        made.append(
+            Bed(faces[film.inset_mm], own[place], UnderFilm(uppers, film.overlap_mm), covers, gone[place])
+        )
     return made
+
+
+def dropped_of(own: BaseGeometry, film: FilmClaim) -> BaseGeometry:
+    """The pieces of a film that were left out as claimed: whole pieces, of the area claimed."""
+    parts = shapely.get_parts(own)
+    return shapely.union_all(
+        [
+            part
+            for one in film.dropped
+            for part in parts[shapely.intersects(parts, shapely.Point(one.at))]
+            if abs(part.area - one.area_mm2) <= AREA_WITHIN * part.area + NOTHING
+        ]
+    )
+
+
+def _without(area: BaseGeometry, gone: BaseGeometry) -> BaseGeometry:
+    return area if gone.is_empty else shapely.difference(area, gone)
 
 
 def film_edge(film: BaseGeometry, bed: Bed) -> FilmEdge:

@@ -87,7 +87,7 @@ def prove(files: Files, claims: Claims) -> Readback:
     taken: BaseGeometry = shapely.Polygon()
     overlaps: list[Excepted] = []
     plots = {}
-    for film, bed in zip(upwards, beds(patches, left, upwards), strict=True):
+    for film, bed in zip(upwards, beds(patches, left, upwards, claims.tips), strict=True):
         whole = _read_all(
             files, claims.files_of("film-drawing", film.name), found, claims.mirror_x, claims.cutter
         )
@@ -97,6 +97,7 @@ def prove(files: Files, claims: Claims) -> Readback:
         found += [finding for drawing in whole for finding in weed_findings(drawing, film)]
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
+        overlaps += bed.left_out()
         if whole:
             plots[film.name] = plot_proofs(files, film, (whole[0], of_film[0].edge), claims, found)
         if drawings and bed.under.uppers:

@@ -23,6 +23,7 @@ class Why(StrEnum):
     ROUNDED = "rounded"
     UNREACHED = "unreached"
     OVERLAP = "overlap"
+    DROPPED = "dropped"
 
 
 @dataclass(frozen=True)
