@@ -18,6 +18,8 @@ Floats = NDArray[np.float64]
 #: One command: two letters, then anything that is no letter, up to a semicolon or the next letter.
 _COMMAND = re.compile(r"([A-Za-z]{2})([^A-Za-z;]*)(;?)")
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)")
+#: Whole numbers parted by commas, as most programs write them: read at once.
+_PLAIN = re.compile(r"-?[0-9]{1,9}(?:,-?[0-9]{1,9})*")
 _BETWEEN = re.compile(r"[\s,]*")
 #: Digits of a coordinate; more are no place on any film.
 _LONGEST = 12
@@ -131,6 +133,8 @@ def _skipped(text: str, place: int) -> int:
 
 def _numbers(text: str) -> list[float]:
     """Numbers parted by commas, white space or the sign of the next one."""
+    if _PLAIN.fullmatch(text):
+        return [float(number) for number in text.split(",")]
     numbers: list[float] = []
     place = _end_of(_BETWEEN, text, 0)
     while place < len(text):
