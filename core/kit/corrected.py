@@ -1,12 +1,15 @@
 """A film's drawing as it is written for a cutter whose scales and skew were measured."""
 
+from math import ceil
+
 import numpy as np
 
+from core.decal.sheet_box import SheetBox
 from core.drawing.drawing import Circle, Drawing, LayerOf, Line, Shape
 from core.findings import Point
 from core.job.job import Job
 from core.job.kinds import NEVER
-from core.job.resolve import cutter_correction, router_correction
+from core.job.resolve import cutter_correction, film_stock_of, router_correction
 from core.outline.bent import bent, pieces_for
 from core.outline.loop import Loop
 from core.sheet.correction import Correction
@@ -70,3 +73,15 @@ def corrected_loop(loop: Loop, correction: Correction) -> Loop:
 def _point(point: Point, correction: Correction) -> Point:
     x, y = correction.of(np.array([point]))[0].tolist()
     return float(x), float(y)
+
+
+def box_to_read(job: Job, box: SheetBox) -> tuple[float, float]:
+    """Width and depth of the sheet box as the cutter's program shows them: as written, correction and all."""
+    x_min, y_min, x_max, y_max = corrected_loop(box.loop, cutter_correction(job)).bounds()
+    return x_max - x_min, y_max - y_min
+
+
+def piece_to_load(job: Job, box: SheetBox) -> tuple[float, float]:
+    """Width and length of film that it takes, in whole mm."""
+    wide, long = film_stock_of(job).piece_for(box_to_read(job, box))
+    return float(ceil(round(wide, 6))), float(ceil(round(long, 6)))

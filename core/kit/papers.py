@@ -11,15 +11,13 @@ from core.decal.sheet_box import SheetBox
 from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding, Point
 from core.job.resolve import (
-    cutter_correction,
-    film_stock_of,
     inset_of,
     knife_of,
     laying_of,
     router_correction,
 )
 from core.kit.bench import bench_of, measure_rows, set_z_of
-from core.kit.corrected import corrected_loop, corrected_words
+from core.kit.corrected import box_to_read, corrected_words, piece_to_load
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.known import Known, said_limits
 from core.kit.pictures import look_of
@@ -64,7 +62,10 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
     )
     films = tuple(
         FilmSheet(
-            film.name, film.colour, _drawing_of(film.name, written.drawings), _box_to_read(made, written.box)
+            film.name,
+            film.colour,
+            _drawing_of(film.name, written.drawings),
+            box_to_read(made.job, written.box),
         )
         for film in made.films.films
     )
@@ -112,12 +113,6 @@ def _thickness(made: Build) -> str:
     return f"{made.layout.stock.thickness_mm:.2f}"
 
 
-def _box_to_read(made: Build, box: SheetBox) -> tuple[float, float]:
-    """Width and depth of the sheet box as the cutter's program shows them: as written, correction and all."""
-    x_min, y_min, x_max, y_max = corrected_loop(box.loop, cutter_correction(made.job)).bounds()
-    return x_max - x_min, y_max - y_min
-
-
 def _drawing_of(film: str, drawings: tuple[KitFile, ...]) -> str:
     return next((file.path for file in drawings if file.film == film), "")
 
@@ -132,6 +127,7 @@ def _setup(made: Build) -> SetUp:
         marks=layout.marks_on_sheet,
         tabs=tuple(tab.at for tab in made.path.tabs),
         hinge_side=layout.hinge_side,
+        piece=made.part,
         clamps=tuple(Clamp(clamp.at, clamp.size_mm, is_round=clamp.is_round) for clamp in layout.clamps),
     )
 
@@ -231,7 +227,7 @@ def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[St
         cracks=setup.cutting.material.cracks,
         has_plots=made.job.knife.plot,
         knife_mm=knife.offset_mm if knife.is_compensated else 0.0,
-        film_piece_mm=film_stock_of(made.job).piece_for(_box_to_read(made, box)),
+        film_piece_mm=piece_to_load(made.job, box),
         witness_mm=LENGTH_MM if made.job.knife.witness else 0.0,
     )
     if made.nest is not None:

@@ -20,6 +20,7 @@ from core.job.resolve import (
     svg_unit_of,
 )
 from core.kit.bench import reported_bench
+from core.kit.corrected import box_to_read, piece_to_load
 from core.kit.drawings import waste_lines
 from core.kit.kit import KitFile
 from core.kit.nest_program import nest_entry
@@ -321,8 +322,9 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "laid": laid_as(made, index),
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
-        "film_piece_mm": list(film_stock_of(made.job).piece_for(box.size_mm)),
         "dropped": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.dropped],
+        "read_box_mm": list(box_to_read(made.job, box)),
+        "film_piece_mm": list(piece_to_load(made.job, box)),
         "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),
         "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
         "svg_unit_mm": svg_unit_of(made.job),

@@ -44,7 +44,7 @@ class SetUp:
     """What lies where, mm in the frame; tabs are their middles on the part's wall.
 
     hinge_side is "left", "right", "near", "far", or "" where no hinge is wanted; entry is where the bit
-    enters the outer edge, where it is known.
+    enters the outer edge, where it is known; piece is the one of several whose height is drawn.
     """
 
     stock: Stock
@@ -56,6 +56,7 @@ class SetUp:
     hinge_side: str = ""
     clamps: tuple[Clamp, ...] = ()
     entry: Point | None = None
+    piece: Regions = ()
 
 
 @dataclass(frozen=True)
@@ -190,7 +191,7 @@ def _draw_dimensions(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     (x0, y0), (x1, y1) = page.origin, page.point((wide, deep))
     _draw_across(surface, (x0, x1), y0 - 5.0, f"{wide:.1f}")
     _draw_upright(surface, (y0, y1), x0 - 6.0, f"{deep:.1f}")
-    loops = [loop for region in setup.part for loop in region.loops()]
+    loops = [loop for region in setup.piece or setup.part for loop in region.loops()]
     if loops:
         low = min(loop.bounds()[1] for loop in loops)
         high = max(loop.bounds()[3] for loop in loops)

@@ -1,11 +1,16 @@
 """How small and how large the shape may be made, and what breaks beyond."""
 
+from io import BytesIO
+
+import numpy as np
 import pytest
+from PIL import Image, ImageDraw
 
 from core.build import build
 from core.cancel import NEVER, CancelToken
 from core.errors import Cancelled
 from core.findings import has_stop
+from core.job.job import Job, Source
 from core.limits import CLOSE, DOUBT_MM, LOST, MOST_MM, limits_of
 from core.units import LENGTH, measured
 from tests.support.pictures import badge, job
@@ -61,3 +66,37 @@ def test_from_a_height_that_is_too_large_it_finds_its_way_back(made, limits):
 def test_the_search_is_given_up_when_nobody_wants_it(made):
     with pytest.raises(Cancelled):
         limits_of(made, CancelToken(lambda: True), silent)
+
+
+def odd_shape(seed):
+    """A picture drawn here by chance: a lobed blob with a film, a slot and a tip, each of another width."""
+    rng = np.random.default_rng(seed)
+    size, times = 260, 4
+    picture = Image.new("RGB", (size * times, size * times), "#ffffff")
+    draw = ImageDraw.Draw(picture)
+    turn = np.linspace(0.0, 2.0 * np.pi, 240, endpoint=False)
+    lobes, deep = rng.integers(2, 7), rng.uniform(0.05, 0.3)
+    radius = times * size * 0.32 * (1.0 + deep * np.cos(lobes * turn + rng.uniform(0, 6)))
+    middle = times * size / 2.0
+    rim = np.column_stack((middle + radius * np.cos(turn), middle + radius * np.sin(turn)))
+    draw.polygon([(x, y) for x, y in rim.tolist()], "#2c6e91")
+    wide, tall = rng.uniform(0.04, 0.2, 2) * times * size
+    x, y = middle + rng.uniform(-0.08, 0.08, 2) * times * size
+    draw.ellipse((x - wide, y - tall, x + wide, y + tall), "#e9c46a")
+    slim = rng.uniform(0.015, 0.05) * times * size
+    draw.rectangle((middle - slim, middle - 0.42 * times * size, middle + slim, middle), "#2c6e91")
+    out = BytesIO()
+    picture.resize((size, size), Image.Resampling.BOX).save(out, "PNG")
+    return Source("odd.png", out.getvalue())
+
+
+@pytest.mark.whole
+@pytest.mark.parametrize("seed", range(20))
+def test_the_smallest_good_height_holds_just_above_and_fails_just_below(seed):
+    asked = Job(source="odd.png").with_choice("shape.height", "90 mm")
+    made = build(asked, odd_shape(seed))
+    found = limits_of(made, NEVER, silent).smallest
+    assert found is not None
+    assert found.breaks is not None
+    assert not breaks_at(made, found.height_mm * (1.0 + 0.1 * CLOSE))
+    assert breaks_at(made, found.height_mm * (1.0 - 2.0 * CLOSE))

@@ -46,11 +46,20 @@ def test_marks_lie_on_the_page_where_the_report_puts_them(paper):
         assert found == pytest.approx(at, abs=0.1)
 
 
-def test_both_rulers_measure_100_mm():
-    """Source: the same; the first and last mark of each ruler."""
-    kit = make_kit(job(), badge(), NEVER, lambda _stage: None)
+def ends_of_ruler(dark):
+    """Middles of the first and the last tick, mm: dark (n,) along a line that only long ticks reach."""
+    at = np.nonzero(dark)[0]
+    ticks = np.split(at, np.nonzero(np.diff(at) > 1)[0] + 1)
+    assert len(ticks) == 11
+    return (ticks[-1].mean() - ticks[0].mean()) * PIXEL
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_both_rulers_measure_100_mm(paper):
+    """Source: the same; the middles of the first and the last of the long ticks."""
+    kit = make_kit(job(files__paper=paper), badge(), NEVER, lambda _stage: None)
     dark = page_of(kit).max(axis=2) < 128
-    along = np.nonzero(dark[-round(11.5 / PIXEL), : round(119 / PIXEL)])[0]
-    up = np.nonzero(dark[-round(119 / PIXEL) :, round(11.5 / PIXEL)])[0]
-    assert (along.max() - along.min()) * PIXEL == pytest.approx(100.0, abs=0.1 + PIXEL)
-    assert (up.max() - up.min()) * PIXEL == pytest.approx(100.0, abs=0.1 + PIXEL)
+    below, beside = round(11.2 / PIXEL), round(11.2 / PIXEL)  # 2.8 mm from either ruler, past the ticks of 5
+    along = ends_of_ruler(dark[-below, : round(118.5 / PIXEL)])
+    up = ends_of_ruler(dark[-round(118.5 / PIXEL) :, beside])
+    assert (along, up) == pytest.approx((100.0, 100.0), abs=0.1)
