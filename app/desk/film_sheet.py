@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
 from app.desk.layer import Layer
 from app.desk.page import Page
-from app.desk.paths import path_of, path_of_loops
+from app.desk.paths import path_of, path_of_loops, placed
 from app.desk.theme import Theme
 from app.desk.view import transform_of
 
@@ -23,11 +23,12 @@ ON_ROLL, OVER_PART = 255, 110
 
 @dataclass(frozen=True, eq=False)
 class FilmLook:
-    """Paths in the scene: the box the cutter sees, the dots, and each film in its colour."""
+    """Paths in the scene: the box the cutter sees, dots, each film in its colour; where each copy lies."""
 
     box: QPainterPath
     dots: QPainterPath
     films: tuple[tuple[QColor, QPainterPath], ...]
+    copies: tuple[QTransform, ...]
 
 
 def film_look(shown: "Shown") -> FilmLook:
@@ -40,7 +41,8 @@ def film_look(shown: "Shown") -> FilmLook:
         radius = mark.film_diameter_mm / 2.0
         dots.addEllipse(QPointF(mark.at[0], -mark.at[1]), radius, radius)
     films = tuple((QColor(film.colour), path_of(film.regions)) for film in shown.films.films)
-    return FilmLook(path_of_loops((shown.sheet_box.loop,)), dots, films)
+    copies = tuple(placed(copy) for copy in shown.layout.copies)
+    return FilmLook(path_of_loops((shown.sheet_box.loop,)), dots, films, copies)
 
 
 class FilmSheet:
@@ -85,7 +87,8 @@ def paint_film(painter: QPainter, look: FilmLook, theme: Theme, backing: int) ->
         edge = colour.darker(125) if colour.lightnessF() > 0.25 else colour.lighter(150)
         painter.setPen(QPen(edge, 0))
         painter.setBrush(colour)
-        painter.drawPath(path)
+        for copy in look.copies:
+            painter.drawPath(copy.map(path))
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(theme.colour("mark"))
     painter.drawPath(look.dots)

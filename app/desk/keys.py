@@ -30,7 +30,11 @@ _ELSEWHERE = (
     ("Tab", "go to the next field, bracket, finding or page"),
     ("Escape", "give up a drag, a text or a card"),
     ("wheel", "nearer or farther; drag to move"),
-    ("arrow keys", "move what is held by 0.1 mm, with Shift 1 mm"),
+    ("Return", "on the part page: the next tab"),
+    ("S", "on the part page: the next clamp, hanging hole or work zero"),
+    ("C", "on the part page: a clamp where the pointer is"),
+    ("arrow keys", "move what is chosen by 0.1 mm, with Shift 1 mm"),
+    ("Delete", "take away what is chosen"),
 )
 
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainterPath, QPainterPathStroker
+from PySide6.QtGui import QPainterPath, QPainterPathStroker, QTransform
 
-from app.desk.paths import Piece, path_of, path_of_run, pieces_between, pieces_of
+from app.desk.paths import Piece, path_of, path_of_run, pieces_between, pieces_of, placed
 
 if TYPE_CHECKING:
     from core.outline.region import Regions
@@ -27,7 +27,7 @@ BOARD_MM = 9.0
 
 @dataclass(frozen=True, eq=False)
 class PartLook:
-    """facets: (brightness -1..1, the stretches of edge that are so bright)."""
+    """facets: (brightness -1..1, the stretches of edge that are so bright); copies: where each piece lies."""
 
     board: QRectF
     stock: QRectF
@@ -39,6 +39,7 @@ class PartLook:
     last_lap: QPainterPath
     seams: QPainterPath
     zero: QPointF
+    copies: tuple[QTransform, ...]
 
 
 def part_look(shown: "Shown") -> PartLook:
@@ -57,6 +58,7 @@ def part_look(shown: "Shown") -> PartLook:
         last_lap=_last_lap(shown.path.toolpath),
         seams=_seams(shown),
         zero=QPointF(shown.layout.zero_at[0], -shown.layout.zero_at[1]),
+        copies=tuple(placed(copy) for copy in shown.layout.copies),
     )
 
 

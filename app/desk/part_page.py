@@ -12,6 +12,7 @@ from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
 from app.desk.part_paint import paint_bare, paint_misfit, paint_part, paint_tabs, paint_unfit
 from app.desk.picture_layer import PictureLayer
+from app.desk.sheet_things import SheetThings
 from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
 
@@ -48,6 +49,8 @@ class PartPage(Page):
         self._cut: CutLayer | None = None
         super().__init__(desk, view, "part page")
         self._picture = PictureLayer(self)
+        self._things = SheetThings(self)
+        self._things.take_up(self.shown)
         self._walk.setParent(self)
         self._walk.timeout.connect(self._end_walk)
         self._walked: Moved | None = None
@@ -85,6 +88,7 @@ class PartPage(Page):
         self._look = self._hand = self._misfit = None
         self._film.forget()
         self._picture.forget()
+        self._things.take_up(self.shown)
         if self.shown is not None:
             from app.desk.tab_hand import TabHand  # noqa: PLC0415 - brings numpy; something is shown by now
 
@@ -148,6 +152,9 @@ class PartPage(Page):
             paint_legend(painter, self, self.shown, theme)
         elif not self.view.has_picture:
             paint_tabs(painter, hand, seen, theme, hovered=self._hovered())
+        if not self.view.has_picture:
+            spot = None if self._pointer is None or self._hovered() is not None else seen.back(self._pointer)
+            self._things.paint(painter, seen, theme, spot, self._reach_mm())
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
         if self.view.closed > 0.0:
             paint_film_over(painter, self, self._film)
@@ -172,6 +179,8 @@ class PartPage(Page):
         elif hand.chosen is not None and (hand.is_dragged or self._walk.isActive()):
             at = seen.of(*hand.tabs[hand.chosen].at)
             paint_label(painter, self, at + BESIDE, hand.said_of(hand.chosen), theme)
+        elif (in_hand := self._things.said_in_hand()) is not None:
+            paint_label(painter, self, seen.of(*in_hand[0]) + BESIDE, in_hand[1], theme)
         elif self._pointer is not None and (words := self.named_at(self._pointer)):
             paint_label(painter, self, self._pointer + BESIDE, words, theme)
 
@@ -190,11 +199,12 @@ class PartPage(Page):
         if self.view.has_picture:
             return self._picture.named_at(point)
         if self.is_played:
-            return self._played_at(point) or self._mark_at(point) or self._zero_at(point)
+            return self._played_at(point) or self._mark_at(point)
         tab = self.hand.tab_near(point, self._reach_mm())
         if tab is not None:
             return f"tab · {self.hand.said_of(tab)}"
-        return self._mark_at(point) or self._zero_at(point) or self._edge_at(point)
+        thing = self._things.named_at(point, self._reach_mm() / 2.0)
+        return thing or self._mark_at(point) or self._edge_at(point)
 
     def _played_at(self, point: tuple[float, float]) -> str:
         assert self.shown is not None  # noqa: S101 - named_at asks so
@@ -210,11 +220,6 @@ class PartPage(Page):
                 name = "key mark" if mark.is_key else "mark"
                 return f"{name} · {mark.diameter_mm:g} mm at {mark.at[0]:g}, {mark.at[1]:g}"
         return ""
-
-    def _zero_at(self, point: tuple[float, float]) -> str:
-        assert self.shown is not None  # noqa: S101 - named_at asks so
-        zero = self.shown.layout.zero_at
-        return "work zero" if math.dist(zero, point) <= self._reach_mm() else ""
 
     def _edge_at(self, point: tuple[float, float]) -> str:
         on = self.hand.edge.nearest(point)
@@ -238,7 +243,10 @@ class PartPage(Page):
             self._play.hold()
             return self._play.seek_near(point, self._reach_mm() / 2.0)
         was_taken = self.hand.take(point, self._reach_mm())
-        if was_taken:
+        self._things.leave()
+        if not was_taken:
+            was_taken = self._things.pressed(point, self._reach_mm() / 2.0)
+        else:
             _ = self.hand.edge.hatching  # made now: the first step of the drag must not wait for it
         self.update()
         return was_taken
@@ -246,7 +254,10 @@ class PartPage(Page):
     def dragged(self, at: QPointF) -> None:
         """A tab along the edge."""
         self._is_moving = self._is_moving or (at - self._pressed_at).manhattanLength() > STILL_PX
-        if self._is_moving:
+        if self._is_moving and self._things.is_dragged:
+            self._things.dragged(self.seen().back(at), self._reach_mm())
+            self.update()
+        elif self._is_moving:
             self.hand.drag(self.seen().back(at))
 
     def released(self, at: QPointF) -> None:
@@ -254,6 +265,7 @@ class PartPage(Page):
         del at
         if self.shown is not None:
             self._propose(self.hand.drop())
+            self._things.released()
         self.update()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
@@ -290,7 +302,13 @@ class PartPage(Page):
         key, hand = Qt.Key(event.key()), self.hand
         if self.is_played and self._play is not None:
             return self._keyed_played(key)
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        spot = self.seen().back(self._pointer) if self._pointer is not None else None
+        if (hand.chosen is None or key in (Qt.Key.Key_S, Qt.Key.Key_C)) and self._things.keyed(
+            key, event.modifiers(), spot
+        ):
+            hand.chosen = None
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._things.leave()
             hand.choose_next()
             self._say_chosen()
         elif hand.chosen is None:
@@ -344,6 +362,7 @@ class PartPage(Page):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """A walk ends where the hand goes elsewhere."""
         self._end_walk()
+        self._things.end_walk()
         super().focusOutEvent(event)
 
     def _propose(self, moved: "Moved | None") -> None:

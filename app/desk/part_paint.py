@@ -1,6 +1,7 @@
 """How the part page looks: quiet board and stock, and a part of clear sheet whose edge catches the light."""
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -14,10 +15,13 @@ if TYPE_CHECKING:
     from app.desk.misfit import Misfit
     from app.desk.part_look import PartLook
     from app.desk.tab_hand import TabHand
+    from core.sheet.placement import Placement
     from core.shown import Shown
 
 #: The polished edge inside the part's outline: so many mm, but no more px.
 BEVEL_MM, BEVEL_PX = 1.0, 5.0
+#: More copies than this are drawn plainly: they are small then, and each costs.
+MANY = 6
 #: px per mm above which the bit's path is drawn: nearer together it only darkens the slot.
 PATH_ABOVE = 2.5
 
@@ -34,15 +38,29 @@ def paint_part(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme
     _paint_board(painter, look, theme)
     _paint_stock(painter, look, shown, theme)
     _paint_hinge(painter, look, theme, scale)
-    painter.fillPath(look.slot, theme.colour("board").darker(112))
-    _paint_solid(painter, look, shown, theme)
-    _paint_edge(painter, look, theme, min(BEVEL_PX, BEVEL_MM * scale))
+    for copy in look.copies:
+        painter.save()
+        painter.setTransform(copy, combine=True)
+        _paint_piece(painter, look, shown, theme, scale)
+        painter.restore()
     if scale >= PATH_ABOVE:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(tinted(theme, "path", 110), 0))
         painter.drawPath(look.last_lap)
     _paint_marks(painter, look, shown, theme, scale)
     _paint_zero(painter, look, theme, scale)
+
+
+def _paint_piece(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme, scale: float) -> None:
+    """One of the copies: its slot, and the part in it; of many copies without the light on the edge."""
+    painter.fillPath(look.slot, theme.colour("board").darker(112))
+    if len(look.copies) > MANY:
+        painter.setPen(QPen(theme.colour("part_edge"), 0))
+        painter.setBrush(theme.colour("part"))
+        painter.drawPath(look.part)
+        return
+    _paint_solid(painter, look, shown, theme)
+    _paint_edge(painter, look, theme, min(BEVEL_PX, BEVEL_MM * scale))
 
 
 def paint_bare(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme, scale: float) -> None:
@@ -52,7 +70,8 @@ def paint_bare(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme
     _paint_hinge(painter, look, theme, scale)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(tinted(theme, "part_edge", 120), 0, Qt.PenStyle.DotLine))
-    painter.drawPath(look.part)
+    for copy in look.copies:
+        painter.drawPath(copy.map(look.part))
     _paint_zero(painter, look, theme, scale)
 
 
@@ -191,14 +210,24 @@ def paint_tabs(painter: QPainter, hand: "TabHand", seen: Seen, theme: Theme, hov
     for index, (tab, wall) in enumerate(zip(hand.tabs, hand.walls, strict=True)):
         is_chosen = index == hand.chosen
         body = theme.colour("accent") if is_chosen else theme.colour("part")
+        shape = bridge(wall, bit)
+        painter.setBrush(theme.colour("part"))
+        painter.setPen(QPen(theme.colour("part_edge"), 1))
+        for copy in hand.others:
+            painter.drawPath(_placed(_copied(tab, copy), seen).map(shape))
         painter.setBrush(body.lighter(112) if index == hovered and not is_chosen else body)
         painter.setPen(QPen(theme.colour("accent" if is_chosen or index == hovered else "part_edge"), 1))
-        shape = _placed(tab, seen).map(bridge(wall, bit))
-        painter.drawPath(shape)
+        painter.drawPath(_placed(tab, seen).map(shape))
         if is_chosen or index == hovered:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             middle = _placed(tab, seen).map(QPointF(0.0, bit / 2.0))
             painter.drawEllipse(middle, 11.0, 11.0)
+
+
+def _copied(tab: "OnEdge", copy: "Placement") -> "OnEdge":
+    """The same tab of another copy."""
+    turn = math.pi if copy.is_turned else 0.0
+    return replace(tab, at=copy.point(tab.at), outward=tab.outward + turn)
 
 
 def bridge(wall_mm: float, bit_mm: float) -> QPainterPath:

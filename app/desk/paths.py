@@ -11,12 +11,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QPainterPath
+from PySide6.QtGui import QPainterPath, QTransform
 
 if TYPE_CHECKING:
     from core.outline.loop import Loop
     from core.outline.region import Regions
     from core.outline.segments import Floats
+    from core.sheet.placement import Placement
 
 #: rad; a cubic of this sweep strays by 4e-6 of its radius (the error grows with the sixth power).
 WIDEST = math.pi / 4.0
@@ -45,6 +46,12 @@ def path_of_run(points: "Floats", bulges: "Floats") -> QPainterPath:
     path.moveTo(corners[0].real, -corners[0].imag)
     _run(path, corners, bulges.tolist())
     return path
+
+
+def placed(copy: "Placement") -> QTransform:
+    """From where the first piece is drawn to where a copy of it lies, in the scene."""
+    turn = -1.0 if copy.is_turned else 1.0
+    return QTransform(turn, 0.0, 0.0, turn, copy.at[0], -copy.at[1])
 
 
 @dataclass(frozen=True)

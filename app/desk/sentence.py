@@ -29,8 +29,8 @@ def sentence(job: Job, source: Source, shown: "Shown | None") -> tuple[Piece, ..
     return (
         Piece(_name(job, source), "picture"),
         Piece(_height(job), "height"),
-        Piece("tall, of"),
-        Piece(f"{job.stock.material}, {_value(job, 'stock.thickness')}", "sheet"),
+        Piece("tall, of" if job.stock.copies == 1 else "tall,"),
+        Piece(_sheet(job), "sheet"),
         Piece(", cut with"),
         Piece(_bit(job), "bit"),
         Piece("on"),
@@ -65,6 +65,11 @@ def _value(job: Job, key: str) -> str:
 
 def _height(job: Job) -> str:
     return "how many mm" if job.shape.height is AUTO else _value(job, "shape.height")
+
+
+def _sheet(job: Job) -> str:
+    sheet = f"{job.stock.material}, {_value(job, 'stock.thickness')}"
+    return sheet if job.stock.copies == 1 else f"{job.stock.copies} pieces of {sheet}"
 
 
 def _bit(job: Job) -> str:

@@ -20,12 +20,18 @@ class Moved:
 
 
 class TabHand:
-    """Tabs of one Shown. chosen is the one that keys act on; taken the one that is being dragged."""
+    """Tabs of one Shown. chosen is the one that keys act on; taken the one that is being dragged.
+
+    They are those of the first piece; the others, which lie at others, have theirs in the same places.
+    """
 
     def __init__(self, shown: "Shown", chosen_at: "Point | None" = None) -> None:
         self.edge = Edge.of(shown)
-        self.tabs = tuple(self.edge.nearest(tab.at) for tab in shown.path.tabs)
-        self.walls = tuple(tab.wall_mm for tab in shown.path.tabs)
+        copies = shown.layout.copies
+        own = shown.path.tabs[: len(shown.path.tabs) // len(copies)]  # copy by copy, the first one first
+        self.others = copies[1:]
+        self.tabs = tuple(self.edge.nearest(tab.at) for tab in own)
+        self.walls = tuple(tab.wall_mm for tab in own)
         self.chosen: int | None = None
         self.is_dragged = False
         self._before = self.tabs

@@ -155,7 +155,7 @@ def test_what_lies_under_the_pointer_says_so(opened):
     assert part.named_at(bridge(opened, 0)).startswith("tab · ")
     key = next(mark for mark in part.shown.layout.marks if mark.is_key)
     assert part.named_at(px(part, key.at)).startswith("key mark · 7 mm")
-    assert part.named_at(px(part, part.shown.layout.zero_at)) == "work zero"
+    assert part.named_at(px(part, part.shown.layout.zero_at)).startswith("work zero")
 
 
 def test_an_undone_drag_is_shown_undone_also_before_it_was_built(opened, drag):

@@ -1,0 +1,202 @@
+"""Clamps, work zero and the hole to hang by on the part page: drawn, dragged, walked, said in words."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtGui import QBrush, QPainter, QPen
+
+from app.desk.label import lettering
+from app.desk.part_paint import tinted
+from app.desk.sheet_hand import Put, SheetHand
+from app.desk.theme import Theme
+from app.desk.view import Seen
+
+if TYPE_CHECKING:
+    from app.desk.page import Page
+    from core.findings import Point
+    from core.shown import Shown
+
+#: mm of one press of an arrow key, and with Shift; ms after the last one until the Job has the place.
+STEP_MM, LONG_STEP_MM, WALK_MS = 0.1, 1.0, 500
+#: px of the zero's axes.
+AXIS_PX = 22.0
+
+
+class SheetThings:
+    """What the part page asks about things on its sheet."""
+
+    def __init__(self, page: "Page") -> None:
+        self._page = page
+        self.hand: SheetHand | None = None
+        self._walk = QTimer(page, singleShot=True, interval=WALK_MS)
+        self._walk.timeout.connect(self.end_walk)
+        self._walked: Put | None = None
+
+    def take_up(self, shown: "Shown | None") -> None:
+        """Another Shown; what was chosen stays so where it is still there, and what is in the hand too."""
+        before, self.hand = self.hand, SheetHand(shown) if shown is not None else None
+        if before is None or self.hand is None or before.chosen is None:
+            return
+        if before.chosen < len(self.hand.things) and not before.is_dragged:
+            self.hand.chosen = before.chosen
+
+    @property
+    def is_dragged(self) -> bool:
+        """Whether one of them is in the hand."""
+        return self.hand is not None and self.hand.is_dragged
+
+    @property
+    def is_chosen(self) -> bool:
+        """Whether keys act on one of them."""
+        return self.hand is not None and self.hand.chosen is not None
+
+    def said_in_hand(self) -> tuple["Point", str] | None:
+        """Where the one in the hand is, and what is said of it."""
+        hand = self.hand
+        if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.isActive()):
+            return None
+        return hand.things[hand.chosen].at, hand.said_of(hand.chosen)
+
+    def named_at(self, point: "Point", reach_mm: float) -> str:
+        """What lies there, in words."""
+        found = self.hand.near(point, reach_mm) if self.hand is not None else None
+        return self.hand.said_of(found) if self.hand is not None and found is not None else ""
+
+    def pressed(self, point: "Point", reach_mm: float) -> bool:
+        """Whether something was taken."""
+        self.end_walk()
+        return self.hand is not None and self.hand.take(point, reach_mm)
+
+    def dragged(self, point: "Point", reach_mm: float) -> None:
+        """What was taken is moved to here."""
+        if self.hand is not None:
+            self.hand.drag(point, reach_mm)
+
+    def released(self) -> None:
+        """Its place becomes the Job's."""
+        if self.hand is not None:
+            self._propose(self.hand.drop())
+
+    def leave(self) -> None:
+        """None is chosen any more."""
+        self.end_walk()
+        if self.hand is not None:
+            self.hand.chosen = None
+
+    def keyed(self, key: Qt.Key, modifiers: Qt.KeyboardModifier, pointer: "Point | None") -> bool:
+        """S chooses the next one, C adds a clamp; arrows, Delete and Escape act on the chosen one."""
+        hand = self.hand
+        if hand is None:
+            return False
+        if key is Qt.Key.Key_S:
+            self.end_walk()
+            hand.choose_next()
+        elif key is Qt.Key.Key_C:
+            self._propose(hand.add_clamp(pointer or self._page.view.centre))
+        elif hand.chosen is None:
+            return False
+        elif key is Qt.Key.Key_Escape:
+            self._give_up(hand)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self._walk.stop()
+            self._walked = None
+            self._propose(hand.remove())
+        else:
+            return self._walk_by(hand, key, modifiers)
+        self._tell()
+        return True
+
+    def end_walk(self) -> None:
+        """One step of undo for one walk by the arrow keys."""
+        self._walk.stop()
+        walked, self._walked = self._walked, None
+        self._propose(walked)
+
+    def _walk_by(self, hand: SheetHand, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
+        ways = {
+            Qt.Key.Key_Left: (-1.0, 0.0),
+            Qt.Key.Key_Right: (1.0, 0.0),
+            Qt.Key.Key_Up: (0.0, 1.0),
+            Qt.Key.Key_Down: (0.0, -1.0),
+        }
+        if key not in ways:
+            return False
+        step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
+        if self._walked is None:
+            hand.begin_walk()
+        self._walked = hand.step(step * ways[key][0], step * ways[key][1])
+        self._walk.start()
+        self._tell()
+        return True
+
+    def _give_up(self, hand: SheetHand) -> None:
+        self._walk.stop()
+        if hand.is_dragged or self._walked is not None:
+            self._walked = None
+            hand.give_up()
+        hand.chosen = None
+
+    def _tell(self) -> None:
+        if self.hand is not None and self.hand.chosen is not None:
+            words = self.hand.said_of(self.hand.chosen)
+            self._page.setAccessibleDescription(words)
+            self._page.view.told.emit(words)
+
+    def _propose(self, put: Put | None) -> None:
+        if put is None:
+            return
+        job = self._page.desk.job
+        for key, value in put.values:
+            job = job.with_value(key, value)
+        self._page.desk.propose_job(job, put.words)
+
+    # painting, in px
+
+    def paint(
+        self, painter: QPainter, seen: Seen, theme: Theme, hovered: "Point | None", reach_mm: float
+    ) -> None:
+        """Clamps always; the others where they are chosen or pointed at."""
+        hand = self.hand
+        if hand is None:
+            return
+        near = hand.near(hovered, reach_mm) if hovered is not None and not hand.is_dragged else None
+        for index, thing in enumerate(hand.things):
+            is_marked = index in (hand.chosen, near)
+            if thing.clamp is not None:
+                self._paint_clamp(painter, index, seen, theme, is_marked=is_marked)
+            elif thing.kind == "zero" and is_marked:
+                _paint_zero(painter, seen.of(*thing.at), theme)
+            elif is_marked:
+                painter.setPen(QPen(theme.colour("accent"), 2))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                reach = max(thing.half[0] * seen.scale, 4.0) + 4.0
+                painter.drawEllipse(seen.of(*thing.at), reach, reach)
+
+    def _paint_clamp(
+        self, painter: QPainter, index: int, seen: Seen, theme: Theme, *, is_marked: bool
+    ) -> None:
+        assert self.hand is not None  # noqa: S101 - paint asks so
+        thing = self.hand.things[index]
+        clamp = thing.clamp
+        assert clamp is not None  # noqa: S101 - see above
+        x_min, y_min, x_max, y_max = clamp.box()
+        box = QRectF(seen.of(x_min, y_max), seen.of(x_max, y_min))
+        painter.setPen(QPen(theme.colour("accent" if is_marked else "ink"), 2 if is_marked else 1))
+        shape = painter.drawEllipse if clamp.is_round else painter.drawRect
+        painter.setBrush(tinted(theme, "card", 235))
+        shape(box)
+        painter.setBrush(QBrush(tinted(theme, "quiet", 70), Qt.BrushStyle.FDiagPattern))
+        shape(box)
+        words = f"{clamp.height_mm:g} high"
+        painter.setFont(lettering(self._page))
+        if painter.fontMetrics().horizontalAdvance(words) + 8 < box.width():
+            painter.setPen(theme.colour("ink"))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _paint_zero(painter: QPainter, at: QPointF, theme: Theme) -> None:
+    painter.setPen(QPen(theme.colour("accent"), 2))
+    painter.setBrush(theme.colour("accent"))
+    painter.drawLine(at, at + QPointF(AXIS_PX, 0.0))
+    painter.drawLine(at, at - QPointF(0.0, AXIS_PX))
+    painter.drawEllipse(at, 6.0, 6.0)

@@ -1,0 +1,169 @@
+"""Clamps, work zero and the hole to hang by in the hand: dragged, walked, added, taken away, undone."""
+
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
+
+from app.desk.paths import path_of, placed
+from app.desk.sheet_hand import SheetHand
+from core.findings import Finding, Level
+from core.sheet.clamp import Clamp
+from core.sheet.placement import Placement
+
+BOX = Clamp((12.0, 60.0), (14.0, 20.0), 12.0)
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+
+@pytest.fixture
+def clamped(opened, shows, small):
+    """The two pages, with a clamp on the stock."""
+    opened.desk.propose_value("stock.clamps", (BOX,))
+    shows(small, replace(small.shown, job=opened.desk.job))
+    return opened
+
+
+@pytest.fixture
+def hanging(opened, shows, small):
+    """The two pages, with a hole to hang the part by."""
+    at = small.shown.place.of((80.0, 45.0))
+    opened.desk.propose("part.hanger", "80,45")
+    hangs = Finding(Level.NOTE, "hangs", "By this hole the part hangs straight.", "", at)
+    shows(small, replace(small.shown, job=opened.desk.job, findings=(hangs,)))
+    return opened, at
+
+
+def px(page, at):
+    return page.seen().of(*at)
+
+
+def moved_px(page, right_mm, up_mm):
+    return QPointF(right_mm, -up_mm) * page.seen().scale
+
+
+def test_a_clamp_follows_the_hand_and_becomes_one_named_step(clamped, drag):
+    part = clamped.part
+    start = px(part, (14.0, 55.0))  # not its middle: it is taken where it is pressed
+    drag(part, start, start + moved_px(part, 10.0, 20.0))
+    (clamp,) = clamped.desk.job.stock.clamps
+    assert clamp.at == pytest.approx((22.0, 80.0), abs=0.5)
+    assert clamp.at[0] % 0.5 == 0.0
+    assert (clamp.size_mm, clamp.height_mm) == (BOX.size_mm, BOX.height_mm)
+    assert clamped.desk.undo_words.startswith("clamp moved to ")
+    clamped.desk.undo()
+    assert clamped.desk.job.stock.clamps == (BOX,)
+
+
+def test_the_numbers_are_shown_while_it_is_dragged_and_escape_gives_it_up(clamped, drag, qtbot):
+    part = clamped.part
+    start = px(part, BOX.at)
+    drag(part, start, start + moved_px(part, 10.0, 5.0), lets_go=False)
+    at, words = part._things.said_in_hand()
+    assert at == pytest.approx((22.0, 65.0), abs=0.5)
+    assert "clamp 14 \u00d7 20, 12 high" in words
+    assert f"{at[0]:.1f}, {at[1]:.1f} mm" in words
+    qtbot.keyClick(part, Qt.Key.Key_Escape)
+    drag(part, start, start, presses=False, steps=1)
+    assert clamped.desk.job.stock.clamps == (BOX,)
+    assert part._things.hand.things[0].at == BOX.at
+
+
+def test_the_same_by_the_keyboard_is_one_step(clamped, qtbot):
+    part = clamped.part
+    qtbot.keyClick(part, Qt.Key.Key_S)
+    for key, modifiers in ((Qt.Key.Key_Right, SHIFT), (Qt.Key.Key_Right, SHIFT), (Qt.Key.Key_Up, None)):
+        qtbot.keyClick(part, key, modifiers or Qt.KeyboardModifier.NoModifier)
+    assert "clamp" in part.accessibleDescription()
+    QTest.qWait(600)
+    (clamp,) = clamped.desk.job.stock.clamps
+    assert clamp.at == pytest.approx((14.0, 60.1))
+    clamped.desk.undo()
+    assert clamped.desk.job.stock.clamps == (BOX,)
+
+
+def test_a_clamp_is_added_at_the_pointer_like_the_last_one_and_taken_away(clamped, qtbot):
+    part = clamped.part
+    qtbot.mouseMove(part, px(part, (60.0, 8.0)).toPoint())
+    QTest.mouseMove(part, px(part, (60.0, 8.0)).toPoint())
+    part._pointer = px(part, (60.0, 8.0))
+    qtbot.keyClick(part, Qt.Key.Key_C)
+    assert [clamp.size_mm for clamp in clamped.desk.job.stock.clamps] == [BOX.size_mm, BOX.size_mm]
+    assert clamped.desk.job.stock.clamps[1].at == pytest.approx((60.0, 8.0), abs=0.5)
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert clamped.desk.job.stock.clamps == (BOX,)
+    assert "removed" in clamped.desk.undo_words
+
+
+def test_the_work_zero_lands_on_the_grid_and_says_where(opened, drag):
+    part = opened.part
+    start = px(part, opened.part.shown.layout.zero_at)
+    drag(part, start, start + moved_px(part, 13.3, 21.2))
+    job = opened.desk.job
+    assert job.stock.zero_on == "point"
+    assert job.stock.zero_at == pytest.approx((13.3, 21.2), abs=0.6)
+    assert all(value % 0.5 == 0.0 for value in job.stock.zero_at)
+    assert opened.desk.undo_words.startswith("work zero moved to ")
+
+
+def test_the_work_zero_snaps_on_corners_by_name(opened, drag):
+    part, stock = opened.part, opened.part.shown.layout.stock
+    start = px(part, part.shown.layout.zero_at)
+    drag(part, start, px(part, (stock.width_mm, stock.depth_mm)) + QPointF(-4.0, 3.0))
+    assert opened.desk.job.stock.zero_on == "stock right far"
+    assert opened.desk.undo_words == "work zero moved to stock right far"
+
+
+def test_arrow_keys_move_the_work_zero_by_its_grid(opened, qtbot):
+    qtbot.keyClick(opened.part, Qt.Key.Key_S)
+    qtbot.keyClick(opened.part, Qt.Key.Key_Right)
+    opened.part._things.end_walk()
+    assert opened.desk.job.stock.zero_at == (0.5, 0.0)
+
+
+def test_the_hole_to_hang_by_is_moved_and_removed(hanging, drag, qtbot):
+    opened, at = hanging
+    part = opened.part
+    assert part.named_at(px(part, at)).startswith("hole to hang by")
+    drag(part, px(part, at), px(part, at) + moved_px(part, 5.0, -3.0))
+    (wanted,) = opened.desk.job.part.hanger
+    assert part.shown.place.of(wanted) == pytest.approx((at[0] + 5.0, at[1] - 3.0), abs=0.2)
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert opened.desk.job.part.hanger == ()
+
+
+def test_things_are_gone_through_by_one_key_and_none_is_chosen_after_the_last(clamped, qtbot):
+    kinds = []
+    for _ in range(3):
+        qtbot.keyClick(clamped.part, Qt.Key.Key_S)
+        hand = clamped.part._things.hand
+        kinds.append(None if hand.chosen is None else hand.things[hand.chosen].kind)
+    assert kinds == ["clamp", "zero", None]
+
+
+def test_tabs_of_every_copy_are_drawn_and_those_of_the_first_are_in_the_hand(small):
+    from app.desk.tab_hand import TabHand  # noqa: PLC0415 - with the first Shown
+    from core.router.copies import copied_tabs  # noqa: PLC0415
+
+    copies = (Placement(), Placement((100.0, 0.0)), Placement((200.0, 150.0), is_turned=True))
+    layout = replace(small.shown.layout, copies=copies)
+    path = replace(small.shown.path, tabs=copied_tabs(small.shown.path.tabs, copies))
+    hand = TabHand(replace(small.shown, layout=layout, path=path))
+    assert [tab.at for tab in hand.tabs] == [pytest.approx(tab.at, abs=1e-6) for tab in small.shown.path.tabs]
+    assert hand.others == copies[1:]
+
+
+@pytest.mark.parametrize(
+    "copy", [Placement((31.0, 12.5)), Placement((200.0, 150.0), is_turned=True)], ids=str
+)
+def test_a_copy_is_drawn_where_it_is_cut(themed, small, copy):  # noqa: ARG001 - draws
+    drawn = placed(copy).map(path_of(small.shown.as_cut)).boundingRect()
+    cut = path_of(copy.regions(small.shown.as_cut)).boundingRect()
+    for one, other in zip(drawn.getRect(), cut.getRect(), strict=True):
+        assert one == pytest.approx(other, abs=1e-3)
+
+
+def test_nothing_is_moved_by_a_mere_press(clamped, qtbot):
+    qtbot.mouseClick(clamped.part, Qt.MouseButton.LeftButton, pos=px(clamped.part, BOX.at).toPoint())
+    assert clamped.desk.job.stock.clamps == (BOX,)
+    assert SheetHand(clamped.part.shown).drop() is None
