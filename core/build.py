@@ -270,7 +270,7 @@ def _layout(job: Job, reach: AsCut) -> Layout:
         reach.regions,
         stock_wish(job),
         fit_rule(job),
-        bit_mm=bit_of(job).diameter_mm,
+        bit_mm=bit_of(job).called_mm,
         travel_mm=machine.travel_mm[:2],
         zero_at=job.stock.zero_at,
     )

@@ -33,6 +33,7 @@ class PutRight:
             "scale_x": f"{100.0 * correction.scale_x:.4f} %",
             "scale_y": f"{100.0 * correction.scale_y:.4f} %",
             "skew": f"{degrees(correction.skew):.4f} deg",
+            "width": f"{self.width_mm:.4f} mm",
         }
         if self.scale_doubt is not None:
             said["scale_doubt"] = f"{100.0 * self.scale_doubt:.4f} %"
@@ -41,14 +42,14 @@ class PutRight:
         return said
 
 
-def put_right_by(solved: Solved, cut_with: Correction, cut_with_mm: float = 0.0) -> PutRight:
-    """What follows from a gauge that was cut with a correction and a width, mm."""
+def put_right_by(solved: Solved, cut_with: Correction) -> PutRight:
+    """What follows from a gauge that was cut with a correction."""
     told, deviations = solved.told, solved.deviations
     scales = told[SCALE_X] and told[SCALE_Y]
     # One doubt stands for both scales: the root of their mean square.
     scale = hypot(deviations[SCALE_X], deviations[SCALE_Y]) / 2.0**0.5 if scales else None
     skew = float(deviations[SKEW]) if told[SKEW] else None
-    width = width_put_right(solved.errors, cut_with_mm)
+    width = width_put_right(solved.errors, cut_with.width_mm)
     return PutRight(put_right(solved.errors, cut_with), width, scale, skew)
 
 

@@ -35,6 +35,7 @@ _SHEET_SIDE = _length("10 mm", "3 m")
 _TRAVEL = _length("20 mm", "3 m")
 _MASKING = _length("0 mm", "2 mm")
 _SCALE = Quantity(PERCENT, "95 %", "105 %")
+_WIDTH = _length("-0.15 mm", "0.5 mm")
 _SKEW = Quantity(ANGLE, "-2 deg", "2 deg")
 _DOUBT = Quantity(PERCENT, "0 %", "2 %")
 
@@ -530,6 +531,12 @@ class KnifeChoices:
         Stage.DRAWINGS,
         "for programs that read no mm: how many of an SVG's bare numbers they take for an inch",
     )
+    width: Measure = declared(
+        _WIDTH,
+        "0 mm",
+        Stage.DRAWINGS,
+        "how much smaller than drawn the cutter was measured to leave films; they are drawn larger by it",
+    )
     scale_x: Measure = declared(
         _SCALE,
         "100 %",
@@ -598,6 +605,12 @@ class MachineChoices:
         Word(("s", "ms")), "s", Stage.PROGRAM, "controllers read a dwell as seconds or as milliseconds"
     )
     arcs: bool = declared(YesNo(), "yes", Stage.PROGRAM, "whether the controller takes G2 and G3")
+    width: Measure = declared(
+        _WIDTH,
+        "0 mm",
+        Stage.REACH,
+        "how much wider than its bit the router was measured to cut; paths keep off by half of it",
+    )
     scale_x: Measure = declared(
         _SCALE, "100 %", Stage.FOUND, "how much longer programs are written along x, for a measured error"
     )

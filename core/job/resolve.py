@@ -222,10 +222,11 @@ def _rgb(hexadecimal: str) -> Rgb:
 
 
 def bit_of(job: Job) -> Bit:
-    """The end mill."""
+    """The end mill, as wide as the router was measured to cut with it."""
     bit, out = job.bit, job.bit.stick_out
     measured = out.value if isinstance(out, Measure) else None
-    return Bit(bit.diameter.value, bit.flutes, bit.flute_length.value, measured)
+    cuts = bit.diameter.value + job.machine.width.value
+    return Bit(cuts, bit.flutes, bit.flute_length.value, measured, bit.diameter.value)
 
 
 def body_of(job: Job) -> SpindleBody:
@@ -284,13 +285,14 @@ def inset_of(job: Job) -> float:
 def router_correction(job: Job) -> Correction:
     """What the router's measured errors are made good by."""
     machine = job.machine
-    return Correction(machine.scale_x.value, machine.scale_y.value, machine.skew.value)
+    width = machine.width.value
+    return Correction(machine.scale_x.value, machine.scale_y.value, machine.skew.value, width)
 
 
 def cutter_correction(job: Job) -> Correction:
     """What the cutter's measured errors are made good by."""
     knife = job.knife
-    return Correction(knife.scale_x.value, knife.scale_y.value, knife.skew.value)
+    return Correction(knife.scale_x.value, knife.scale_y.value, knife.skew.value, knife.width.value)
 
 
 #: mm that a compensated plot goes on after closing a contour (a cutter manual's default).

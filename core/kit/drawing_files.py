@@ -17,6 +17,7 @@ from core.kit.corrected import corrected_drawing
 from core.kit.drawings import MoreLines, film_drawing, mirrored, part_drawing, waste_lines, witness_lines
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.plots import film_plot, plot_frame, range_finding
+from core.kit.widened import widened_drawing
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,8 @@ def drawing_files(made: Build, names: KitNames, box: SheetBox) -> DrawingFiles:
     if made.films.films:
         findings += film_findings(film_stock_of(made.job), box.size_mm)
     for film in made.films.films:
-        drawing = _as_laid(_drawn(film, made, names, box), made)
+        drawn = _as_laid(_drawn(film, made, names, box), made)
+        drawing = widened_drawing(drawn, cutter_correction(made.job).width_mm)
         files += _film_files(film.name, drawing, made, names)
         if made.job.knife.plot:
             plot = film_plot(drawing, knife_of(made.job), plot_frame(made, box))

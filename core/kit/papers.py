@@ -209,7 +209,7 @@ def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[St
         z_zero=z_zero_of(made.job),
         set_z_mm=set_z_of(made.job, made.layout.stock.masking_top_mm),
         touched_with=_touched_with(made),
-        bit_words=f"{setup.bit.diameter_mm:g} mm",
+        bit_words=f"{setup.bit.called_mm:g} mm",
         spindle=setup.machine.spindle,
         spindle_rpm=setup.cutting.spindle_rpm,
         thickness_mm=layout.stock.thickness_mm,

@@ -96,7 +96,7 @@ def _head(made: Build, names: KitNames, seconds: float) -> tuple[str, ...]:
         f"shape {made.shape.size_mm[0]:.2f} x {made.shape.size_mm[1]:.2f} mm",
         f"stock {stock.width_mm:g} x {stock.depth_mm:g} x {stock.thickness_mm:.2f} mm",
         f"good for {window.thinnest_mm:.2f} to {window.thickest_mm:.2f} mm",
-        f"bit {setup.bit.diameter_mm:g} mm, flutes: {setup.bit.flutes}, {setup.cutting.spindle_rpm:g} rpm",
+        f"bit {setup.bit.called_mm:g} mm, flutes: {setup.bit.flutes}, {setup.cutting.spindle_rpm:g} rpm",
         f"X0 Y0: {x:g}, {y:g} mm from the stock's left near corner",
         f"Z0: {z_zero_of(made.job)}",
         *([f"held by a skin of {setup.tab_rule.skin_mm:g} mm, cut by hand"] if setup.has_skin else []),

@@ -245,7 +245,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
     setup, path, shift = setup_of(made), made.path, z_shift_of(made)
     box, (x, y) = extents_of(found_path(made)), made.layout.zero_at
     return {
-        "bit_mm": setup.bit.diameter_mm,
+        "bit_mm": setup.bit.called_mm,
         "above_tip": [
             {"above_mm": drum.above_tip_mm, "diameter_mm": drum.diameter_mm} for drum in setup.drums()
         ],

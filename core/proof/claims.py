@@ -110,7 +110,10 @@ class StepClaim:
 
 @dataclass(frozen=True)
 class ProgramClaim:
-    """What the part program is said to do; z is measured from the stated zero."""
+    """What the part program is said to do; z is measured from the stated zero.
+
+    bit_mm is how wide the bit cuts: its diameter, and what the router was measured to cut wider.
+    """
 
     bit_mm: float
     safe_z_mm: float
@@ -238,6 +241,7 @@ class Claims:
     found: FoundClaim | None = None
     router: CorrectionClaim | None = None
     cutter: CorrectionClaim | None = None
+    cutter_wider_mm: float = 0.0
     plot_shift: Pair = (0.0, 0.0)
     tips: tuple[TipClaim, ...] = ()
     nest: NestClaim | None = None
@@ -335,7 +339,11 @@ def claims_of(values: Any) -> Claims:
         marks=tuple(map(_mark, fields.each("marks"))),
         stock=_stock(fields.inner("stock")),
         machine=_machine(fields.inner("machine")),
-        program=None if fields.values.get("program") is None else _program(fields.inner("program")),
+        program=(
+            None
+            if fields.values.get("program") is None
+            else _program(fields.inner("program"), _width(fields, "router"))
+        ),
         films=tuple(map(_film, fields.each("films"))),
         files=tuple(map(_file, fields.each("files"))),
         clamps=tuple(map(_clamp, fields.each("clamps"))) if "clamps" in fields.values else (),
@@ -343,8 +351,9 @@ def claims_of(values: Any) -> Claims:
         router=_correction(fields, "router"),
         cutter=_correction(fields, "cutter"),
         tips=tuple(map(_tip, fields.each("tips"))) if "tips" in fields.values else (),
+        cutter_wider_mm=_width(fields, "cutter"),
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
-        nest=None if fields.values.get("nest") is None else _nest(fields.inner("nest")),
+        nest=_nest(fields),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -368,7 +377,18 @@ def _correction(fields: _Fields, machine: str) -> CorrectionClaim | None:
     scales = said.number("scale_x"), said.number("scale_y")
     if not min(scales) > 0.0:
         raise UnreadableFile(f"{REPORT_NAME} is not a kit's report: a scale is above 0.")
-    return CorrectionClaim(*scales, said.number("skew_deg"))
+    claim = CorrectionClaim(*scales, said.number("skew_deg"))
+    return None if claim == CorrectionClaim(1.0, 1.0, 0.0) else claim
+
+
+def _width(fields: _Fields, machine: str) -> float:
+    """How much wider than told a machine cuts, mm: made good in the offset."""
+    if not isinstance(fields.values.get("correction"), Mapping):
+        return 0.0
+    both = fields.inner("correction")
+    if both.values.get(machine) is None or "width_mm" not in both.inner(machine).values:
+        return 0.0
+    return both.inner(machine).number("width_mm")
 
 
 def _found(frame: _Fields) -> FoundClaim | None:
@@ -394,9 +414,9 @@ def _machine(fields: _Fields) -> MachineClaim:
     return MachineClaim((x, y, z), fields.text("spindle"), spin_up, fields.text("dwell_unit"))
 
 
-def _program(fields: _Fields) -> ProgramClaim:
+def _program(fields: _Fields, wider_mm: float) -> ProgramClaim:
     return ProgramClaim(
-        bit_mm=fields.number("bit_mm"),
+        bit_mm=fields.number("bit_mm") + wider_mm,
         safe_z_mm=fields.number("safe_z_mm"),
         bottom_z_mm=fields.number("bottom_z_mm"),
         tabs=tuple(
@@ -427,14 +447,17 @@ def _skin(fields: _Fields) -> SkinClaim | None:
     return SkinClaim(skin.number("thickness_mm"), round(skin.number("openings_through")))
 
 
-def _nest(fields: _Fields) -> NestClaim:
+def _nest(report: _Fields) -> NestClaim | None:
+    if report.values.get("nest") is None:
+        return None
+    fields, wider_mm = report.inner("nest"), _width(report, "router")
     return NestClaim(
         zero_at=fields.pair("zero_at"),
         play_mm=None if fields.values.get("play_mm") is None else fields.number("play_mm"),
         pocket_depth_mm=fields.number("pocket_depth_mm"),
         mark_depth_mm=fields.number("mark_depth_mm"),
         clearance_mm=fields.number("clearance_mm"),
-        bit_mm=fields.number("bit_mm"),
+        bit_mm=fields.number("bit_mm") + wider_mm,
         safe_z_mm=fields.number("safe_z_mm"),
         depth_per_pass_mm=fields.number("depth_per_pass_mm"),
         feed_mm_min=fields.number("feed_mm_min"),

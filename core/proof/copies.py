@@ -85,7 +85,9 @@ def of_first_copy(drawing: NamedLayers, motions: tuple[Motion, ...], found: list
                 found.append(breach("copies-differ", text))
                 continue
             contours[name] = groups[0]
-    return NamedLayers(drawing.path, Layers(contours, drawing.layers.not_read))
+    return NamedLayers(
+        drawing.path, Layers(contours, drawing.layers.not_read, wider_mm=drawing.layers.wider_mm)
+    )
 
 
 def _are_copies(groups: list[tuple[Contour, ...]], motions: tuple[Motion, ...]) -> bool:

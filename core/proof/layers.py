@@ -11,7 +11,7 @@ from core.drawing.read.dxf import read_dxf
 from core.drawing.read.svg import read_svg
 from core.errors import UnreadableFile
 from core.proof.correction import CorrectionClaim, undone_contour
-from core.proof.polygons import Points, area_of, flat_ring, in_short_arcs
+from core.proof.polygons import Points, area_of, flat_ring, in_short_arcs, narrowed
 
 #: mm: two files of one drawing differ by the last digit that each format writes.
 SAME_CONTOUR = 1e-5
@@ -57,6 +57,7 @@ class Page:
 class Layers:
     """Contours by the SVG group's name; a DXF layer FILM_SHELL is film-shell here too.
 
+    wider_mm: by how much films and marks were drawn larger, for a cutter that leaves them smaller.
     not_read: what else stands in the file, by the same names; page: the sheet that the file shows, in the
     frame, and the size it states for it, None where its format states neither.
     """
@@ -64,6 +65,7 @@ class Layers:
     contours: Mapping[str, tuple[Contour, ...]]
     not_read: tuple[NotRead, ...] = ()
     page: "Page | None" = None
+    wider_mm: float = 0.0
 
     def of(self, name: str) -> tuple[Contour, ...]:
         """The layer's contours; none where the drawing has no such layer."""
@@ -75,12 +77,17 @@ class Layers:
         return len(ours) == len(theirs) and all(map(Contour.is_same_as, ours, theirs))
 
     def rings(self, name: str) -> list[Points]:
-        """The closed contours of a layer, arcs made fine chords."""
+        """The closed contours of a layer as drawn, arcs made fine chords."""
         return [flat_ring(contour.points, contour.bulges) for contour in self.of(name) if contour.is_closed]
 
+    def marks(self) -> list[BaseGeometry]:
+        """What each mark bounds, a stated width undone."""
+        return [narrowed(area_of([ring]), self.wider_mm) for ring in self.rings("marks")]
+
     def area(self, name: str) -> BaseGeometry:
-        """What the layer's closed contours bound."""
-        return area_of(self.rings(name))
+        """What the layer's closed contours bound, of a film a stated width undone."""
+        area = area_of(self.rings(name))
+        return narrowed(area, self.wider_mm) if name.startswith("film-") else area
 
 
 @dataclass(frozen=True)
@@ -92,7 +99,11 @@ class NamedLayers:
 
 
 def read_layers(
-    data: bytes, file_format: str, mirror_x: float | None, correction: CorrectionClaim | None = None
+    data: bytes,
+    file_format: str,
+    mirror_x: float | None,
+    correction: CorrectionClaim | None = None,
+    wider_mm: float = 0.0,
 ) -> Layers:
     """The layers of a drawing, a stated correction undone, then a stated mirror. Raises UnreadableFile."""
     reader = READERS.get(file_format)
@@ -111,7 +122,7 @@ def read_layers(
     page = None
     if file_format == "svg":
         page = Page(drawing.page, stated, _covers(drawing.page, correction), drawing.unit_mm)
-    return Layers(contours, unread, page)
+    return Layers(contours, unread, page, wider_mm)
 
 
 def _plain(layer: str) -> str:

@@ -9,7 +9,6 @@ from shapely.geometry.base import BaseGeometry
 from core.findings import Finding, Point
 from core.proof.claims import MarkClaim
 from core.proof.layers import Layers
-from core.proof.polygons import area_of
 from core.proof.readback import MARK_WITHIN, breach
 
 #: mm by which a mark's diameter may differ: what fine chords take from a circle, many times over.
@@ -26,10 +25,10 @@ def round_area(area: BaseGeometry) -> tuple[Point, float]:
 
 def drawn_mark_error(layers: Layers, marks: Sequence[MarkClaim], is_film: bool) -> float:  # noqa: FBT001 - a fact about the drawing
     """How far the drawn marks are from the claimed ones, mm; infinite when one is missing or too many."""
-    rings = layers.rings("marks")
-    if len(rings) != len(marks):
+    areas = layers.marks()
+    if len(areas) != len(marks):
         return float("inf")
-    found = [round_area(area_of([ring])) for ring in rings]
+    found = [round_area(area) for area in areas]
     return (
         max(
             min(_off(mark, mark.film_diameter_mm if is_film else mark.diameter_mm, *one) for one in found)

@@ -21,7 +21,7 @@ from core.proof.edges import EdgeDistance
 from core.proof.layers import Contour, NamedLayers
 from core.proof.lines import closed, lines_distance
 from core.proof.marks import round_area
-from core.proof.polygons import flat_ring
+from core.proof.polygons import flat_ring, narrowed
 from core.proof.readback import breach
 
 Points = NDArray[np.float64]
@@ -101,7 +101,7 @@ def prove_plot(
         findings += _edge_findings(path, LAYERS[pen].format(film.name), edge, film.knife)
         findings += _round_findings(path, pairs[pen], film.knife)
     findings += _order_findings(path, pairs[FILM_PEN])
-    marks = _mark_error([pair.ring for pair in pairs[MARKS_PEN]], claims.marks)
+    marks = _mark_error([pair.ring for pair in pairs[MARKS_PEN]], claims.marks, claims.cutter_wider_mm)
     off_grid = any(mark.kind == "edge" for mark in claims.marks)  # every corner of a strip is rounded
     if marks > (PLOT_WITHIN if off_grid else PLOT_MARK_WITHIN):
         how = "are not all there, or of another size" if marks == inf else f"lie {marks:.4f} mm off"
@@ -239,12 +239,12 @@ def _turning_findings(
     return []
 
 
-def _mark_error(rings: Sequence[Points], marks: Sequence[MarkClaim]) -> float:
+def _mark_error(rings: Sequence[Points], marks: Sequence[MarkClaim], wider_mm: float) -> float:
     """How far the marks are from the claimed ones, mm; infinite when one is missing, or of another size."""
     if len(rings) != len(marks):
         return inf
     # A tip turned on the spot draws a knot too small to see: the sums of area and middle bear it.
-    found = [round_area(shapely.Polygon(ring)) for ring in rings]
+    found = [round_area(narrowed(shapely.Polygon(ring), wider_mm)) for ring in rings]
     return max((min(_mark_off(mark, *one) for one in found) for mark in marks), default=0.0)
 
 

@@ -92,6 +92,13 @@ def _signed_area(ring: Points) -> float:
     return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2.0)
 
 
+def narrowed(area: BaseGeometry, wider_mm: float) -> BaseGeometry:
+    """An area that was drawn wider by so much, mm, as it was meant."""
+    if wider_mm == 0.0:
+        return area
+    return area.buffer(-wider_mm / 2.0, quad_segs=quarter_steps(abs(wider_mm) / 2.0))
+
+
 def closed_by(area: BaseGeometry, radius: float) -> BaseGeometry:
     """What a round bit leaves of a solid: its closing (Serra 1982), grown and shrunk by radius mm."""
     return area.buffer(radius, quad_segs=quarter_steps(radius)).buffer(

@@ -19,7 +19,6 @@ from core.program.read.program import Program
 from core.proof.air import air_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
-from core.proof.correction import CorrectionClaim
 from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import Bed, FilmEdge, beds, film_edge, film_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
@@ -88,9 +87,7 @@ def prove(files: Files, claims: Claims) -> Readback:
     overlaps: list[Excepted] = []
     plots = {}
     for film, bed in zip(upwards, beds(patches, left, upwards, claims.tips), strict=True):
-        whole = _read_all(
-            files, claims.files_of("film-drawing", film.name), found, claims.mirror_x, claims.cutter
-        )
+        whole = _read_all(files, claims.files_of("film-drawing", film.name), found, claims)
         drawings = [of_first_copy(drawing, motions, found) for drawing in whole]
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
@@ -111,19 +108,22 @@ def prove(files: Files, claims: Claims) -> Readback:
 
 def _read_all(
     files: Files,
-    claims: tuple[FileClaim, ...],
+    listed: tuple[FileClaim, ...],
     found: list[Finding],
-    mirror_x: float | None = None,
-    correction: CorrectionClaim | None = None,
+    cutter: Claims | None = None,
 ) -> list[NamedLayers]:
-    """The drawings that can be read; why the others cannot is added to what was found."""
+    """The drawings that can be read; why the others cannot is added to what was found.
+
+    cutter: claims whose mirror and correction films were written with; None for what no cutter cuts.
+    """
+    undone = (cutter.mirror_x, cutter.cutter, cutter.cutter_wider_mm) if cutter else (None, None, 0.0)
     drawings = []
-    for claim in claims:
+    for claim in listed:
         if claim.path not in files:
             found.append(breach("file-missing", f"{claim.path} is missing."))
             continue
         try:
-            layers = read_layers(files[claim.path], claim.format, mirror_x, correction)
+            layers = read_layers(files[claim.path], claim.format, *undone)
             drawings.append(NamedLayers(claim.path, layers))
         except UnreadableFile as error:
             found.append(breach("file-unreadable", f"{claim.path}: {error}"))

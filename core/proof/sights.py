@@ -27,7 +27,7 @@ def sight_findings(
     strips = [mark for mark in marks if mark.kind == "edge"]
     if not strips:
         return ()
-    rings = [shapely.Polygon(ring) for ring in drawing.layers.rings("marks")]
+    rings = drawing.layers.marks()
     wide, gap = strips[0].wide_mm, strips[0].gap_mm
     found = (_off(ring, left, gap, gap + wide) for ring in rings)
     return tuple(

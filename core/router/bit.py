@@ -8,12 +8,21 @@ PLAIN_SHANK_MM = 4.0
 
 @dataclass(frozen=True)
 class Bit:
-    """A straight end mill: diameter, cutting length, and how far it stands out of the collet, mm."""
+    """A straight end mill: how wide it cuts, cutting length, and how far it stands out of the collet, mm.
+
+    named_mm: its diameter as it is called, where the machine is measured to cut wider or narrower with it.
+    """
 
     diameter_mm: float
     flutes: int
     flute_length_mm: float
     measured_stick_out_mm: float | None = None
+    named_mm: float | None = None
+
+    @property
+    def called_mm(self) -> float:
+        """Its diameter as it is called."""
+        return self.diameter_mm if self.named_mm is None else self.named_mm
 
     @property
     def radius_mm(self) -> float:

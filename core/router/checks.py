@@ -154,7 +154,7 @@ def _marks(setup: Setup) -> tuple[Finding, ...]:
         Finding(
             Level.STOP,
             "mark-too-small",
-            f"A {setup.bit.diameter_mm:g} mm bit cannot bore a mark {mark.diameter_mm:.1f} mm wide.",
+            f"A {setup.bit.called_mm:g} mm bit cannot bore a mark {mark.diameter_mm:.1f} mm wide.",
             "Use a narrower bit or wider marks.",
             mark.at,
         )

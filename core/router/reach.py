@@ -93,7 +93,7 @@ def _close(one: Region, other: Region, bit: Bit) -> Finding:
     return Finding(
         Level.STOP,
         "parts-too-close",
-        f"Two parts lie {float(gaps[nearest]):.2f} mm apart: too close for a {bit.diameter_mm:g} mm bit.",
+        f"Two parts lie {float(gaps[nearest]):.2f} mm apart: too close for a {bit.called_mm:g} mm bit.",
         _narrower(float(gaps[nearest]), bit),
         _point(spots[nearest]),
     )
@@ -107,7 +107,7 @@ def _too_narrow(part: Regions, bit: Bit) -> tuple[Finding, ...]:
         Finding(
             Level.STOP,
             "bit-too-wide",
-            f"This opening is too narrow for a {bit.diameter_mm:g} mm bit.",
+            f"This opening is too narrow for a {bit.called_mm:g} mm bit.",
             _bit_for(loop, bit),
             _centre(loop),
         )
@@ -174,7 +174,7 @@ def _told(size: float, at: Point, bit: Bit) -> Finding:
     return Finding(
         Level.CAUTION,
         "bit-too-wide",
-        f"A {bit.diameter_mm:g} mm bit does not reach into this place: {size:.2f} mm stay uncut.",
+        f"A {bit.called_mm:g} mm bit does not reach into this place: {size:.2f} mm stay uncut.",
         _smaller(bit),
         at,
     )

@@ -44,4 +44,4 @@ def starting_values(
 
 
 def _between(bit: Bit, row: Rows) -> float:
-    return round(float(np.interp(bit.diameter_mm, DIAMETERS, row)), 3)
+    return round(float(np.interp(bit.called_mm, DIAMETERS, row)), 3)

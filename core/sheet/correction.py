@@ -1,7 +1,11 @@
-"""What makes a machine's measured errors good: scales first, then skew, applied last to its own files."""
+"""What makes a machine's measured errors good: scales first, then skew, applied last to its own files.
+
+How much wider than told a machine cuts is made good in the offset: of the router's path from the part, of
+the film's edge from where it is meant to be.
+"""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, radians, tan
 from typing import Self
 
@@ -21,11 +25,12 @@ class Correction:
     scale_x: float = 1.0
     scale_y: float = 1.0
     skew: float = 0.0
+    width_mm: float = 0.0
 
     @property
     def is_none(self) -> bool:
-        """Whether everything is written as it is."""
-        return self == Correction()
+        """Whether every place is written as it is."""
+        return replace(self, width_mm=0.0) == Correction()
 
     @property
     def bends(self) -> float:
@@ -68,15 +73,16 @@ class Correction:
         """From what a report states; none where it states none."""
         if stated is None:
             return cls()
-        return cls(stated["scale_x"], stated["scale_y"], radians(stated["skew_deg"]))
+        width = stated.get("width_mm", 0.0)
+        return cls(stated["scale_x"], stated["scale_y"], radians(stated["skew_deg"]), width)
 
     def reported(self) -> dict[str, float] | None:
         """As the report states it; None where there is none."""
-        if self.is_none:
+        if self == Correction():
             return None
         return {
             "scale_x": self.scale_x,
             "scale_y": self.scale_y,
             "skew_deg": degrees(self.skew),
-            "width_mm": 0.0,
+            "width_mm": self.width_mm,
         }

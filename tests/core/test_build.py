@@ -120,6 +120,8 @@ OTHERS = {
     "machine.spin_up": "9 s",
     "machine.dwell_unit": "ms",
     "machine.arcs": "no",
+    "machine.width": "0.1 mm",
+    "knife.width": "0.05 mm",
     "machine.scale_x": "100.3 %",
     "machine.scale_y": "99.8 %",
     "machine.skew": "0.1 deg",

@@ -16,6 +16,7 @@ from core.outline.loop import Loop
 from core.outline.segments import Segments
 from core.program.read.read import read_program
 from core.proof.correction import CorrectionClaim, undone_contour, undone_program
+from core.proof.layers import read_layers
 from core.router.corrected import corrected
 from core.router.toolpath import Motion, Operation, Toolpath
 from core.sheet.correction import Correction
@@ -135,3 +136,49 @@ def test_another_correction_than_the_files_have_is_a_stop(kit):
     report = json.loads(kit.files["report.json"])
     report["correction"]["router"] = None
     assert has_stop(check_files(dict(kit.files) | {"report.json": json.dumps(report).encode()})[1])
+
+
+@pytest.fixture(scope="module")
+def wide():
+    return badge_kit(machine__width="0.13 mm", knife__width="0.06 mm")
+
+
+def test_widths_are_stated_and_undone_by_the_proof(wide):
+    stated = wide.report["correction"]
+    assert stated["router"]["width_mm"] == pytest.approx(0.13)
+    assert stated["cutter"]["width_mm"] == pytest.approx(0.06)
+    assert wide.report["program"]["bit_mm"] == 2.0
+    assert not has_stop(wide.findings)
+    assert wide.report["readback"]["edge_error_mm"]["max"] < 0.01
+    assert all(error["max"] < 0.01 for error in wide.report["readback"]["film_error_mm"].values())
+    assert wide.report["readback"]["mark_error_mm"] <= 0.001
+    assert check_files(wide.files)[1] == ()
+
+
+@pytest.mark.parametrize("machine", ["router", "cutter"])
+def test_a_width_that_is_not_stated_is_a_stop(wide, machine):
+    report = json.loads(wide.files["report.json"])
+    report["correction"][machine]["width_mm"] = 0.0
+    harmed = dict(wide.files) | {"report.json": json.dumps(report).encode()}
+    assert has_stop(check_files(harmed)[1])
+
+
+def test_the_path_keeps_off_the_part_by_half_of_what_the_router_cuts_wider(wide):
+    gaps = []
+    for kit in (badge_kit(), wide):
+        program = read_program(kit.files["badge-60mm-part-Ztop.nc"])
+        part = read_layers(kit.files["badge-60mm-part.svg"], "svg", None).area("as-cut")
+        cuts = program.ends[program.ends[:, 2] < -3.0, :2]
+        gaps.append(shapely.distance(shapely.points(cuts), part).min())
+    assert gaps == pytest.approx([1.0, 1.065], abs=2e-3)
+
+
+def test_films_and_dots_are_drawn_larger_by_the_cutters_width(wide):
+    name = "badge-60mm-film-teal.svg"
+    areas = [read_layers(kit.files[name], "svg", None) for kit in (badge_kit(), wide)]
+    films = [each.area("film-teal") for each in areas]
+    lengths = films[0].length
+    assert films[1].area - films[0].area == pytest.approx(0.03 * lengths, rel=0.01)
+    dots = [sorted(area.area for area in each.marks()) for each in areas]
+    assert dots[1][0] == pytest.approx(np.pi * 2.03**2, rel=1e-3)
+    assert areas[0].area("weeding").equals_exact(areas[1].area("weeding"), 1e-6)
