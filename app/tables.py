@@ -3,8 +3,8 @@
 from importlib.resources import files
 from pathlib import Path
 
-from core.files import read_file
-from core.job.tables import Row, Table, read_rows
+from core.files import read_file, write_file
+from core.job.tables import Row, Table, read_rows, with_row, without_row
 
 #: Bytes; a table of a thousand rows has a tenth of it.
 _LARGEST_TABLE = 1 << 20
@@ -17,12 +17,35 @@ def own_folder() -> Path:
     return user_config_path("samecut", appauthor=False)
 
 
+def own_rows(table: Table, folder: Path | None = None) -> tuple[Row, ...]:
+    """The maker's own rows alone. Raises UnreadableFile."""
+    mine = (folder or own_folder()) / table.file_name
+    return read_rows(_text(mine), table, str(mine)) if mine.is_file() else ()
+
+
+def keep_row(table: Table, row: Row, folder: Path | None = None) -> None:
+    """Put the row into the maker's own table. Raises UnreadableFile or Unwritable."""
+    own_rows(table, folder)  # what cannot be read must not be written over
+    mine = (folder or own_folder()) / table.file_name
+    mine.parent.mkdir(parents=True, exist_ok=True)
+    write_file(mine, with_row(_text(mine) if mine.is_file() else "", row).encode())
+
+
+def drop_row(table: Table, name: str, folder: Path | None = None) -> None:
+    """Take the row out of the maker's own table. Raises UnreadableFile or Unwritable."""
+    own_rows(table, folder)
+    mine = (folder or own_folder()) / table.file_name
+    if mine.is_file():
+        write_file(mine, without_row(_text(mine), name).encode())
+
+
+def _text(path: Path) -> str:
+    return read_file(path, _LARGEST_TABLE).decode("utf-8", "replace")
+
+
 def rows_of(table: Table, folder: Path | None = None) -> tuple[Row, ...]:
     """The program's rows, then the maker's; of two with one name the maker's. Raises UnreadableFile."""
     given = (files("assets") / "tables" / table.file_name).read_text("utf-8")
     rows = {row.name.casefold(): row for row in read_rows(given, table, table.file_name)}
-    mine = (folder or own_folder()) / table.file_name
-    if mine.is_file():
-        text = read_file(mine, _LARGEST_TABLE).decode("utf-8", "replace")
-        rows |= {row.name.casefold(): row for row in read_rows(text, table, str(mine))}
+    rows |= {row.name.casefold(): row for row in own_rows(table, folder)}
     return tuple(rows.values())

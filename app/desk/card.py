@@ -10,6 +10,7 @@ from app.desk.cards import Card
 from app.desk.control import Control
 from app.desk.desk import Desk
 from app.desk.second_row import SecondRow
+from app.desk.table_row import TABLES, TableRow
 
 #: px: room for a name, a field and both units.
 CARD_PX = 580
@@ -97,6 +98,11 @@ class CardView(Popover):
         self.body.addWidget(self._scroll)
         if card.name == "films":
             self._column.addWidget(SecondRow(desk))
+        self.table: TableRow | None = None
+        if card.name in TABLES:
+            self.table = TableRow(desk, TABLES[card.name])
+            self.table.folded.connect(self.stand)
+            self._column.addWidget(self.table)
         self._add(card.few, desk)
         self._fold = self._fold_button(len(card.more))
         self._more = QWidget()
@@ -134,9 +140,9 @@ class CardView(Popover):
         button = QPushButton(f"{count} more")
         button.setObjectName("plain")
         button.setCheckable(True)
-        button.setVisible(count > 0)
         button.toggled.connect(self.unfold)
         self._column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        button.setVisible(count > 0)
         return button
 
     def _wanted_height(self, width: int) -> int:

@@ -53,6 +53,9 @@ class FirstPage(QWidget):
         self.recent = RecentRow()
         column.addWidget(self.recent)
         column.addStretch(4)
+        keys = _centred("F1 lists the keys, F2 explains the words of the trade.", 1.0)
+        keys.setObjectName("quiet")
+        column.addWidget(keys)
 
     def offer(self, words: str) -> None:
         """Offer to go on with what was left; empty words offer nothing."""

@@ -1,9 +1,10 @@
 """The keys of the window in one place: what they do, and the card that lists them."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.desk.card import Popover
 
@@ -16,7 +17,7 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "save as": (("Ctrl+Shift+S",), "save the Job somewhere else"),
     "kit": (("Ctrl+E",), "write the kit"),
     "undo": (("Ctrl+Z",), "take the last step back"),
-    "redo": (("Ctrl+Shift+Z", "Ctrl+Y"), "do it again"),
+    "redo": (("Ctrl+Y", "Ctrl+Shift+Z"), "do it again"),
     "find": (("/",), "find a choice by its name"),
     "next": (("F6", "."), "go to the next thing worth knowing"),
     "picture": (("P",), "show the picture under the pages"),
@@ -24,17 +25,20 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "true": (("T",), "show everything at true size"),
     "run": (("B",), "run the bit along its path, or hold it"),
     "keys": (("F1",), "this list"),
+    "words": (("F2",), "the words of the trade"),
 }
 #: What pages and fields do by themselves.
 _ELSEWHERE = (
-    ("Tab", "go to the next field, bracket, finding or page"),
+    ("Tab", "the next field, bracket, finding or page"),
     ("Escape", "give up a drag, a text or a card"),
-    ("wheel", "nearer or farther; drag to move"),
-    ("Return", "on the part page: the next tab"),
-    ("S", "on the part page: the next clamp, hanging hole or work zero"),
-    ("C", "on the part page: a clamp where the pointer is"),
-    ("arrow keys", "move what is chosen by 0.1 mm, with Shift 1 mm"),
+    ("wheel, + or -", "nearer or farther; drag to move"),
+    ("Return", "the next tab of the part"),
+    ("S", "the next clamp, hanging hole or zero"),
+    ("C", "a clamp where the pointer is"),
+    ("arrows", "move what is chosen by 0.1 mm, with Shift 1 mm"),
     ("Delete", "take away what is chosen"),
+    ("Space", "on strip or handle: run, or close the book"),
+    ("M", "on the handle: how far films are off"),
 )
 
 
@@ -46,16 +50,27 @@ def bind(window: QWidget, does: Mapping[str, Callable[[], object]]) -> None:
 
 
 class KeyCard(Popover):
-    """The list of keys."""
+    """The list of keys, in two columns: what is done anywhere, and what is done on pages and in fields."""
 
-    wide_px = 680
+    wide_px = 1060
 
     def __init__(self, window: QWidget, opener: QWidget) -> None:
         super().__init__(window, opener, "Keys")
-        listed = [*((" or ".join(keys), words) for keys, words in KEYS.values()), *_ELSEWHERE]
-        rows = "".join(
-            f"<tr><td style='padding: 2px 18px 2px 0'><b>{keys}</b></td>"
-            f"<td style='padding: 2px 0'>{words}</td></tr>"
-            for keys, words in listed
-        )
-        self.body.addWidget(QLabel(f"<table>{rows}</table>"))
+        row = QHBoxLayout()
+        row.setSpacing(20)
+        everywhere = [(" or ".join(keys), words) for keys, words in KEYS.values()]
+        for listed in (everywhere, _ELSEWHERE):
+            label = QLabel(_table(listed))
+            label.setAlignment(Qt.AlignmentFlag.AlignTop)
+            row.addWidget(label)
+        row.addStretch(1)
+        self.body.addLayout(row)
+
+
+def _table(rows: Iterable[tuple[str, str]]) -> str:
+    lines = "".join(
+        f"<tr><td style='padding: 2px 12px 2px 0'><b>{keys}</b></td>"
+        f"<td style='padding: 2px 0'>{words}</td></tr>"
+        for keys, words in rows
+    )
+    return f"<table>{lines}</table>"

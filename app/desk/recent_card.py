@@ -23,8 +23,8 @@ class RecentCard(Popover):
         self.row.asked.connect(self._asked)
         self.row.forgotten.connect(lambda _path: self.shut())
         self._none = QLabel("Nothing was opened, saved or written yet.")
-        self._none.setVisible(not recents)
         self.body.addWidget(self._none)
+        self._none.setVisible(not recents)
 
     def take_keyboard(self) -> None:
         """The newest one has it."""

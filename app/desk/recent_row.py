@@ -56,7 +56,6 @@ class RecentRow(QWidget):
         super().__init__()
         self.buttons: tuple[RecentButton, ...] = ()
         heading = QLabel(words)
-        heading.setVisible(bool(words))
         heading.setObjectName("quiet")
         heading.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         self._row = QHBoxLayout()
@@ -64,6 +63,7 @@ class RecentRow(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(heading)
+        heading.setVisible(bool(words))
         column.addLayout(self._row)
         self.hide()
 

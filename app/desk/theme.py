@@ -215,6 +215,10 @@ QLineEdit { background: @page; color: @ink; border: 1px solid @line; border-radi
   min-height: 22px; selection-background-color: @accent; selection-color: @on_accent;
   placeholder-text-color: @quiet; }
 QLineEdit:focus { border: 2px solid @accent; padding: 2px 5px; }
+QListWidget { background: @page; color: @ink; border: 1px solid @line; border-radius: 5px; }
+QListWidget:focus { border: 2px solid @accent; }
+QListWidget::item { padding: 3px 6px; }
+QListWidget::item:selected { background: @accent_wash; color: @ink; }
 QScrollArea, #scrolled { background: transparent; border: none; }
 QScrollBar:vertical { background: transparent; width: 10px; margin: 0; }
 QScrollBar::handle:vertical { background: @line; border-radius: 5px; min-height: 28px; }

@@ -27,6 +27,7 @@ from app.desk.sentence import to_answer
 from app.desk.status import Status
 from app.desk.strip import Strip
 from app.desk.theme import theme_of
+from app.desk.trade_words import WordsCard
 from app.desk.true_size import TrueSize
 from core.kit.kit import Kit
 
@@ -142,6 +143,12 @@ class DeskWindow(QMainWindow):
         card = KeyCard(self, self.strip.kit)
         self.stand(card)
         card.setFocus()
+
+    def list_words(self) -> None:
+        """Show what the words of the trade mean."""
+        card = WordsCard(self, self.strip.kit)
+        self.stand(card)
+        card.line.setFocus()
 
     def go_on(self) -> None:
         """Take up the work that was left."""
@@ -278,7 +285,7 @@ class DeskWindow(QMainWindow):
             "kit": self.ask_for_kit,
             "save": self.save, "save as": self.save_elsewhere,
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
-            "next": self.findings.next_finding, "keys": self.list_keys,
+            "next": self.findings.next_finding, "keys": self.list_keys, "words": self.list_words,
             "picture": self.show_picture, "whole": self.show_whole, "true": self.show_true_size,
             "run": self.run_bit,
         })  # fmt: skip

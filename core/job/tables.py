@@ -5,16 +5,20 @@ tables are there. TOML: a table for each row, its keys the choices of one group,
 """
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
+from typing import Any
 
 from core.errors import BadValue, UnreadableFile, WrongCall
+from core.job.choice import AUTO
 from core.job.job import CHOICES, Job
 from core.job.typed import typed
 
 ABOUT = "about"
+#: Choices of the stock that a sheet is bought with.
+_OF_SHEET = ("material", "thickness", "width", "depth", "masking_top", "masking_bottom")
 #: Keys of a row that are no choices: a line for people, and which gauge its correction was read from.
 NOTES = (ABOUT, "gauge")
 
@@ -88,6 +92,48 @@ def _choice(name: str, said: object, table: Table) -> tuple[str, str]:
     text = typed(said, key)
     CHOICES[key].read(text)
     return key, text
+
+
+def row_of(job: Job, table: Table, name: str, about: str = "") -> Row:
+    """The Job's choices as a row of this table; those left to be found are not part of it."""
+    keys = [key for key in _kept(table) if job.value(key) is not AUTO]
+    return Row(name, about, tuple((key, job.text(key)) for key in keys))
+
+
+def _kept(table: Table) -> tuple[str, ...]:
+    """What a maker's own row holds: of the stock only what is bought, not how it lies on the table."""
+    if table is Table.SHEET:
+        return tuple(f"stock.{name}" for name in _OF_SHEET)
+    return tuple(key for key in CHOICES if key.startswith(f"{table.group}."))
+
+
+def with_row(text: str, row: Row) -> str:
+    """The text of a table with this row put in, or in the place of the one of its name; all else stays."""
+    import tomlkit  # noqa: PLC0415 - slow to import, needed only here
+
+    document = tomlkit.parse(text)
+    _remove(document, row.name)
+    held = tomlkit.table()
+    if row.about:
+        held.add(ABOUT, row.about)
+    for key, said in row.choices:
+        held.add(key.partition(".")[2], said)
+    document[row.name] = held
+    return tomlkit.dumps(document)
+
+
+def without_row(text: str, name: str) -> str:
+    """The text of a table without the row of this name; all else stays."""
+    import tomlkit  # noqa: PLC0415 - see above
+
+    document = tomlkit.parse(text)
+    _remove(document, name)
+    return tomlkit.dumps(document)
+
+
+def _remove(document: MutableMapping[str, Any], name: str) -> None:
+    for other in [key for key in document if key.casefold() == name.casefold()]:
+        del document[other]
 
 
 def row_named(rows: Iterable[Row], name: str, table: Table) -> Row:

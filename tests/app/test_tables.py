@@ -5,8 +5,9 @@ from typer.testing import CliRunner
 
 from app import cli, tables
 from app.tables import rows_of
+from core.errors import UnreadableFile
 from core.job.job import Job
-from core.job.tables import Table
+from core.job.tables import Table, row_of
 
 
 @pytest.fixture
@@ -36,3 +37,41 @@ def test_tables_lists_them_and_says_where_ones_own_go(mine):
     assert said.exit_code == 0
     assert "1/8 in, one flute" in said.output
     assert str(mine / "machines.toml") in said.output
+
+
+def test_a_row_that_is_kept_is_found_again_and_everything_else_stays(mine):
+    text = '# my bits\n["1 mm, worn"]\ndiameter = "0.96 mm" # measured in May\n'
+    (mine / "bits.toml").write_text(text)
+    job = Job().with_choice("bit.diameter", "1,97 mm").with_choice("bit.flutes", "2")
+    tables.keep_row(Table.BIT, row_of(job, Table.BIT, 'my "good" one'))
+    kept = {row.name: row for row in tables.own_rows(Table.BIT)}
+    assert kept['my "good" one'].taken(Job()).bit == job.bit
+    assert (mine / "bits.toml").read_text().startswith(text)
+
+
+def test_a_row_is_changed_under_its_name_however_that_is_written(mine):
+    for diameter in ("2 mm", "2.05 mm"):
+        job = Job().with_choice("bit.diameter", diameter)
+        tables.keep_row(Table.BIT, row_of(job, Table.BIT, "Mine" if diameter == "2 mm" else "mine"))
+    (row,) = tables.own_rows(Table.BIT)
+    assert row.taken(Job()).text("bit.diameter") == "2.05 mm"
+    tables.drop_row(Table.BIT, "MINE")
+    assert tables.own_rows(Table.BIT) == ()
+    assert (mine / "bits.toml").exists()
+
+
+def test_a_table_that_cannot_be_read_is_not_written_over(mine):
+    (mine / "bits.toml").write_text('["broken"]\ndiameter = "no number"\n')
+    with pytest.raises(UnreadableFile):
+        tables.keep_row(Table.BIT, row_of(Job(), Table.BIT, "mine"))
+    assert "no number" in (mine / "bits.toml").read_text()
+
+
+@pytest.mark.parametrize("table", Table)
+def test_any_job_makes_a_row_that_gives_it_back(mine, table):
+    del mine
+    job = Job().with_choice("stock.width", "12 in").with_choice("machine.travel_x", "410 mm")
+    tables.keep_row(table, row_of(job, table, "mine"))
+    (row,) = tables.own_rows(table)
+    assert row.is_in(job)
+    assert row.is_in(row.taken(Job()))

@@ -3,8 +3,8 @@
 from itertools import pairwise
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QScrollArea
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QScrollArea, QWidget
 
 from app.desk.cards import CARDS
 from app.desk.theme import DARK, LIGHT, put_on
@@ -28,6 +28,28 @@ def test_tab_reaches_every_bracket_in_the_order_of_the_sentence(at_work, qtbot):
     assert order == list(at_work.strip.brackets.values())
 
 
+def test_nothing_flashes_up_as_a_window_of_its_own(at_work, qapp):
+    class Watch(QObject):
+        def __init__(self):
+            super().__init__()
+            self.seen = []
+
+        def eventFilter(self, one, event):  # noqa: N802 - Qt's name
+            if event.type() is QEvent.Type.Show and isinstance(one, QWidget) and one.isWindow():
+                self.seen.append(one)
+            return False
+
+    watch = Watch()
+    qapp.installEventFilter(watch)
+    for card in CARDS:
+        at_work.open_card(card.name)
+    for open_one in (at_work.list_keys, at_work.find_choice, at_work.ask_for_kit, at_work.doors.show_recent):
+        open_one()
+        qapp.processEvents()
+    qapp.removeEventFilter(watch)
+    assert watch.seen == []
+
+
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
 @pytest.mark.parametrize("size", [(1100, 700), (1600, 1000)], ids=str)
 def test_no_text_is_cut_off(at_work, themed, theme, size):
@@ -38,6 +60,7 @@ def test_no_text_is_cut_off(at_work, themed, theme, size):
         lambda: None,
         *cards,
         at_work.list_keys,
+        at_work.list_words,
         at_work.find_choice,
         at_work.ask_for_kit,
         at_work.set_true_size,

@@ -16,6 +16,8 @@ from app.desk.remedies import REMEDIES
 from app.desk.sentence import plain, sentence, to_answer
 from app.desk.spoken import other_unit, said
 from app.desk.theme import DARK, LIGHT, TEXT_ON_GROUND, contrast, style_sheet
+from app.desk.trade_words import WORDS
+from app.desk.trade_words import found as explained
 from core.findings import Finding, Level
 from core.grouped import grouped
 from core.job.job import CHOICES, Job, Source
@@ -166,3 +168,17 @@ def test_every_icon_is_ours_and_takes_the_colours_of_the_theme():
 def test_every_file_of_a_kit_says_what_it_is_for():
     report = {"files": [{"path": str(role), "role": str(role)} for role in FileRole]}
     assert all(what for _, what in files_told(report))
+
+
+def test_words_of_the_trade_stand_in_order_and_none_twice():
+    words = [word for word, _ in WORDS]
+    assert words == sorted(words)
+    assert len(set(words)) == len(words)
+    assert all(means.endswith(".") for _, means in WORDS)
+
+
+def test_a_word_of_the_trade_is_found_by_itself_and_by_what_it_speaks_of():
+    assert explained("tab")[0][0] == "tab"
+    assert "frame" in [word for word, _ in explained("tab")]
+    assert explained("no such word") == ()
+    assert explained(" ") == WORDS
