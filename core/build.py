@@ -20,6 +20,7 @@ from core.gauge.on_sheet import stair_of
 from core.job.choice import Stage
 from core.job.job import Job, Source
 from core.job.resolve import (
+    FILM_FIRST_INSET,
     PicturePlace,
     bit_of,
     board_cutting,
@@ -335,7 +336,29 @@ def _of_fit(made: Build) -> tuple[Finding, ...]:
     """How well film and part will meet, where there are films; a film laid on the sheet is not laid again."""
     is_laid_after = made.films.films and made.job.fit.way != "sheet"
     told = forecast_findings(made.fit, inset_of(made.job)) if is_laid_after else ()
-    return (*made.found.findings, *told, *_film_first_behind(made))
+    return (*made.found.findings, *told, *_film_first_behind(made), *_film_first_near(made))
+
+
+def _film_first_near(made: Build) -> tuple[Finding, ...]:
+    """Film that is cut round must not lie in the bit's way: what was asked for stays, and is judged."""
+    inset, asked = inset_of(made.job), made.job.film.inset.value
+    if made.job.fit.way != FitWay.SHEET or not made.films.films:
+        return ()
+    if inset != asked:
+        text = f"Film goes on before the part is cut, so it lies {inset:g} mm inside the edge, not {asked:g}."
+        return (
+            Finding(
+                Level.NOTE, "film-first-inset", text, "Any other inset that you ask for is taken as it is."
+            ),
+        )
+    if inset >= FILM_FIRST_INSET:
+        return ()
+    text = (
+        f"Film that goes on the sheet first lies {inset:g} mm inside the edge: where the sheet is found a "
+        "little off, the bit catches it."
+    )
+    remedy = f"Take an inset of {FILM_FIRST_INSET:g} mm or more."
+    return (Finding(Level.CAUTION, "film-near-bit", text, remedy),)
 
 
 def _film_first_behind(made: Build) -> tuple[Finding, ...]:

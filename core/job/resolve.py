@@ -277,9 +277,12 @@ FILM_FIRST_INSET = 1.0
 
 
 def inset_of(job: Job) -> float:
-    """How far films stay inside the part's edge, mm; a default follows the way of fitting."""
+    """How far films stay inside the part's edge, mm; a default follows the way of fitting.
+
+    A Job compares by what is meant, so the default that was typed is the default.
+    """
     is_chosen = not job.is_default("film.inset")
-    return FILM_FIRST_INSET if job.fit.way == "sheet" and not is_chosen else job.film.inset.value
+    return FILM_FIRST_INSET if job.fit.way == FitWay.SHEET and not is_chosen else job.film.inset.value
 
 
 def router_correction(job: Job) -> Correction:

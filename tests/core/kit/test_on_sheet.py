@@ -95,3 +95,22 @@ def test_a_reading_is_two_lengths():
     )
     with pytest.raises(BadValue):
         Job().with_choice("fit.readings", "12")
+
+
+def test_an_inset_that_was_asked_for_is_kept_and_judged():
+    kit = badge_kit(fit__way="sheet", film__inset="0.7 mm")
+    assert [film["inset_mm"] for film in kit.report["films"]] == [0.7, 0.7]
+    assert "film-near-bit" in codes(kit.findings)
+    assert "film-first-inset" not in codes(kit.findings)
+
+
+def test_an_inset_that_follows_the_way_of_fitting_is_told(waiting):
+    assert "film-first-inset" in codes(waiting.findings)
+    assert "film-near-bit" not in codes(waiting.findings)
+
+
+def test_copies_on_a_sheet_that_was_found_are_proven_too():
+    many = badge_kit(fit__way="sheet", stock__copies="3")
+    kit = badge_kit(fit__way="sheet", stock__copies="3", fit__readings=told(many, POSE))
+    assert not has_stop(kit.findings)
+    assert check_files(kit.files)[1] == ()
