@@ -11,7 +11,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 from app.edge import exit_code, run
 from core.errors import WrongCall
 
-COMMANDS = ("make", "limits", "check", "inspect", "choices", "tables", "gauge")
+COMMANDS = ("make", "limits", "check", "inspect", "residual", "choices", "tables", "gauge")
 
 
 def main() -> int:

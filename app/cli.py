@@ -1,4 +1,4 @@
-"""The command line: `samecut make`, `check`, `inspect`, `choices`, `tables` and `gauge`.
+"""The command line: `samecut make`, `check`, `inspect`, `residual`, `choices`, `tables` and `gauge`.
 
 Exit codes: 0 done; 1 a stop was found; 2 the command was written wrongly; 3 a file cannot be read or
 written. Whatever goes wrong is one sentence on standard error.
@@ -175,6 +175,24 @@ def inspect(
         tell("proof")
         checked = work.inspect_program(data, program.name)
     return _tell(checked, str(program), report)
+
+
+@application.command()
+def residual(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="The cut kit whose marks were read.")],
+    reading: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="X,Y[=X,Y]...", help="Over each mark in order, or over a place from the zero."
+        ),
+    ],
+) -> int:
+    """How well readings over the marks agree: best turn, shift, scale, and the error left at the edge."""
+    mend(folder)
+    files, told = read_folder(folder), Told(None)
+    for line in work.residual(files, reading):
+        told.say(line)
+    return 0
 
 
 @application.command()

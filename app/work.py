@@ -52,6 +52,13 @@ def check_kit(files: Mapping[str, bytes]) -> "Checked":
     return make.check_kit(files)
 
 
+def residual(files: Mapping[str, bytes], readings: Iterable[str]) -> tuple[str, ...]:
+    """How well readings agree with a kit's marks, in words. Raises errors of core/errors.py."""
+    from core.kit import agree  # noqa: PLC0415 - slow to import, needed only here
+
+    return agree.agreement_lines(agree.agreed(files, tuple(map(agree.reading_of, readings))))
+
+
 def inspect_program(data: bytes, name: str) -> "Checked":
     """Read any RS-274 program. Raises UnreadableFile."""
     from core.kit import make  # noqa: PLC0415 - slow to import, needed only here
