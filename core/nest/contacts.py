@@ -15,8 +15,9 @@ from core.outline.region import Regions
 from core.outline.segments import Floats
 from core.sheet.edge_places import EdgePlaces, Ints, RunRule, middles_of_runs
 
-#: mm between part and wall where it touches.
-CLEARANCE_MM = 0.15
+#: mm that stay between part and wall where it touches, and what is cut for them: a round bit leaves up to
+#: a hundredth in the kinks of a run.
+CLEARANCE_MM, CUT_CLEARANCE_MM = 0.15, 0.16
 #: Runs of wall that a part touches, at most and at least.
 MOST_RUNS, LEAST_RUNS = 8, 6
 #: mm: the longest and the shortest run, the share of the whole edge that one takes at most, and shorter
@@ -106,7 +107,7 @@ def _walls(places: EdgePlaces, parts: Regions, beside: Beside, notches: Ints, le
     picks = chosen_walls(every[ends], gaps >= length + BETWEEN_MM, MOST_RUNS)
     runs = tuple(Contact(places.points[windows[pick]], places.normals[windows[pick]]) for pick in picks)
     walls = every[ends[picks]].reshape(-1, 3) if len(picks) >= LEAST_RUNS else np.empty((0, 3))
-    corners = free_corners(walls, CLEARANCE_MM)
+    corners = free_corners(walls, CUT_CLEARANCE_MM)
     play = None if corners is None else farthest_move(corners, places.points, middle, reach)
     return Contacts(runs, _points(places, notches), play)
 

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from core.findings import Finding, Level, Point
-from core.nest.contacts import CLEARANCE_MM, NOTCH_MM, Contact, Contacts
+from core.nest.contacts import CUT_CLEARANCE_MM, NOTCH_MM, Contact, Contacts
 from core.outline.boolean import difference, union
 from core.outline.loop import Loop
 from core.outline.offset import grown, shrunk
@@ -39,7 +39,7 @@ def filled(region: Region) -> Region:
 def pocket_of(region: Region, contacts: Contacts, bit_mm: float) -> tuple[Regions, tuple[Finding, ...]]:
     """What the bit takes away for one loose piece, mm; a stop where the piece would not go in."""
     solid = (filled(region),)
-    near = grown(solid, CLEARANCE_MM)
+    near = grown(solid, CUT_CLEARANCE_MM)
     wide = grown(solid, WIDE_MM)
     for run in contacts.runs:
         wide = difference(wide, (strip(run),))

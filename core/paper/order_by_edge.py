@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from core.paper.hazards import Hazard
 from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
 
 
@@ -40,7 +41,8 @@ def _join(told: EdgeWork) -> Iterator[WorkStep]:
     side = "its back" if told.work.is_behind else "its face"
     yield WorkStep(
         "Lay the film sticky side up and mist it with water and a drop of soap. Hold the part over it, "
-        f"{side} down, turned as the picture on this sheet shows."
+        f"{side} down, turned as the picture on this sheet shows.",
+        hazards=(Hazard.WET,),
     )
     yield WorkStep(
         f"Lower the part between the {told.count} strips and slide it until the gap to each is an even "

@@ -37,7 +37,7 @@ from tests.support.shapes import is_simple, rectangle, regular, rough, rounded, 
 WISH = StockWish(None, None, 3.0, 0.1, 0.1, 0.1, is_clear=False)
 BITS = (1.0, 1.5, 2.0, 3.175)
 #: mm asked for between part and wall, and what two flattened edges may take of it.
-CLEARANCE, FLAT = 0.15, 0.01
+CLEARANCE, FLAT = 0.15, 0.002
 #: Directions of a push, mm of one push, mm after which nothing holds.
 PUSHES, STEP, LOOSE = 60, 0.02, 3.0
 #: How much farther than said a part may move: walls are met a little beyond their tangents.
