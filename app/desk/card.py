@@ -30,13 +30,13 @@ class Popover(QFrame):
         self.setObjectName("card")
         self.setAutoFillBackground(True)
         self.setAccessibleName(title)
-        self._window, self._opener, self._is_shut = window, opener, False
+        self._window, self._opener = window, opener
+        self._is_shut = self._is_listening = False
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(16, 12, 16, 12)
         self.heading = QLabel(title)
         self.heading.setObjectName("title")
         self.body.addWidget(self.heading)
-        _application().focusChanged.connect(self._focus_went)
 
     def stand(self) -> None:
         """Take the room that is needed, under the opener and inside the window."""
@@ -52,6 +52,9 @@ class Popover(QFrame):
         self.setGeometry(left, below.y(), width, height)
         self.show()
         self.raise_()
+        if not self._is_listening:  # not before: the card that makes room gives the keyboard back first
+            self._is_listening = True
+            _application().focusChanged.connect(self._focus_went)
 
     def _wanted_height(self, width: int) -> int:
         return max(self.sizeHint().height(), self.heightForWidth(width))
@@ -61,7 +64,8 @@ class Popover(QFrame):
         if self._is_shut:
             return
         self._is_shut = True
-        _application().focusChanged.disconnect(self._focus_went)
+        if self._is_listening:
+            _application().focusChanged.disconnect(self._focus_went)
         if self.isAncestorOf(QApplication.focusWidget() or self._opener):
             self._opener.setFocus()
         self.hide()

@@ -43,3 +43,19 @@ def saves(window, qtbot, modifiers=CONTROL):
     """Ctrl+S, and what it does done."""
     with qtbot.waitSignal(window.desk.saved):
         qtbot.keyClick(window, Qt.Key.Key_S, modifiers)
+
+
+#: ms that a picture may take to be built, on a machine that others use too.
+LONG_MS = 60_000
+
+
+def built(window, qtbot):
+    """Wait until the real building process has made what the Job asks for."""
+
+    def is_built():
+        assert window.notice.text == ""
+        assert window.desk.shown is not None
+        assert not window.desk.is_old
+        assert not window.desk.shown.is_first_look
+
+    qtbot.waitUntil(is_built, timeout=LONG_MS)

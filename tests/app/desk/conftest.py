@@ -116,3 +116,19 @@ def drag():
             send(widget, QEvent.Type.MouseButtonRelease, end, none)
 
     return do
+
+
+@pytest.fixture
+def whole_window(themed, _nothing_is_left, qtbot, tmp_path):  # noqa: ARG001 - both stand round it
+    """The whole window with the real building process."""
+    from app.desk.desk import Desk  # noqa: PLC0415 - needs a QApplication
+    from app.desk.window import DeskWindow  # noqa: PLC0415
+    from app.worker import Worker  # noqa: PLC0415
+
+    made = DeskWindow(Desk(Worker), tmp_path / "state")
+    qtbot.addWidget(made)
+    made.show()
+    qtbot.waitActive(made).__enter__()
+    yield made
+    made.close()
+    made.close()  # the first time it asks about unsaved work

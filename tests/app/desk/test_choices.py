@@ -1,6 +1,6 @@
 """The cards of the sentence: choices typed, pressed, refused, given back, found by name, undone."""
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 
 from app.desk.cards import CARDS
 from core.job.job import CHOICES
@@ -73,6 +73,17 @@ def test_undo_and_redo_go_by_name_through_everything_that_was_done(at_work, qtbo
     for _ in range(20):
         qtbot.keyClick(at_work, Qt.Key.Key_Z, both)
     assert at_work.desk.job == last
+
+
+def test_a_card_that_takes_the_place_of_another_stays_open(at_work, qapp):
+    at_work.open_choice("bit.diameter")  # the keyboard is in a field of the first
+    qapp.processEvents()
+    at_work.open_choice("stock.thickness")
+    qapp.processEvents()
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert at_work.popover is not None
+    assert at_work.popover.isVisible()
+    assert at_work.popover.controls["stock.thickness"].field.isVisible()
 
 
 def test_a_choice_is_found_by_its_name_with_the_keyboard_alone(at_work, qtbot):
