@@ -69,13 +69,17 @@ _WORDS = {
 }
 
 
+#: Where marks can be measured, where that is not in sheet and film.
+_MARKS_IN = {"sheet": "in the film", "nest": "in the nest board and in the film"}
+
+
 def measure_rows(measures: tuple[Measured, ...], way: str) -> tuple[Measure, ...]:
     """What to measure in words."""
     return tuple(_row(one, way) for one in measures)
 
 
 def _row(one: Measured, way: str) -> Measure:
-    where = "in the film" if way == "sheet" else "in the sheet and in the film"
+    where = _MARKS_IN.get(way, "in the sheet and in the film")
     words = f"Key mark to the one at {one.of}, {where}" if one.what == "marks" else _WORDS[one.what]
     allowed = f"{one.least_mm:.2f} to {one.most_mm:.2f}"
     return Measure(words.format(one.of), f"{one.expected_mm:.2f} mm", allowed, one.readings)

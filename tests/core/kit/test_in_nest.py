@@ -3,6 +3,7 @@
 import json
 import re
 
+import pypdfium2
 import pytest
 
 from core.findings import has_stop
@@ -117,3 +118,11 @@ def test_a_film_for_the_back_has_no_nest():
 def test_the_play_is_in_the_forecast_of_the_fit(kit):
     claims = [one.report["fit"]["forecast"]["claim_mm"] for one in (kit, badge_kit())]
     assert claims[0] > claims[1]
+
+
+def test_pins_are_measured_in_the_board_and_not_in_the_sheet(kit):
+    pdf = pypdfium2.PdfDocument(kit.files["badge-60mm-job-sheet.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    assert "in the nest board and in the film" in words
+    assert "in the sheet and in the film" not in words
+    assert NEST in words
