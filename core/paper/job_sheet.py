@@ -115,8 +115,10 @@ def _pieces(sheet: JobSheet, room: float, snug: _Snug) -> Iterator[Piece | Colum
     yield from told(sheet.findings, Level.CAUTION, "Left open", room, is_brief=snug.is_brief)
     wide = cards_room(room)
     cards = (*stop_card(sheet.stop_if, wide), *measure_card(sheet.measures, wide))
-    yield from work_blocks(sheet.stages, sheet.films, cards, room)
+    blocks = list(work_blocks(sheet.stages, sheet.films, cards, room))
+    yield from blocks[:1]
     yield from _board(sheet.board, room, snug)
+    yield from blocks[1:]
     yield from told(sheet.findings, Level.NOTE, "Worth knowing", room, is_brief=snug.is_brief)
 
 
@@ -130,7 +132,7 @@ def _first_look(sheet: JobSheet, room: float, snug: _Snug) -> Piece:
 
 
 def _board(board: SetUp | None, room: float, snug: _Snug) -> Iterator[Piece]:
-    """The nest board from above, after the work that it belongs to."""
+    """The nest board from above, after the work at the router, which it belongs to."""
     if board is None:
         return
     yield from heading("The nest board", room)

@@ -87,7 +87,7 @@ def _good_for(cut: CutNumbers) -> str:
 
 def _chip(cut: CutNumbers) -> str:
     chip = cut.feed_mm_min / (cut.spindle_rpm * cut.flutes)
-    return f"{chip:.3f} mm of chip a tooth: a starting value"
+    return f"{chip:.3f} mm of chip a tooth, to start"
 
 
 def _travel(travel: Travel) -> Iterator[Number]:

@@ -22,6 +22,9 @@ LEFT, BELOW, RIGHT, ABOVE = 16.0, 11.0, 16.0, 3.0
 #: mm of paper that the cross of a mark reaches beyond its circle.
 CROSS = 1.2
 
+#: mm from the middle of a tab's sign to its tips; where much is drawn small, signs are half as large.
+TAB_SIGN, SMALL_SCALE = 1.3, 0.25
+
 #: Widths of the strip drawn for the hinge, mm of stock (bench practice: at least 25 mm of frame).
 HINGE = 25.0
 
@@ -118,7 +121,7 @@ def draw_setup(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     for clamp in setup.clamps:
         _draw_clamp(surface, clamp, page)
     for tab in setup.tabs:
-        draw_tab(surface, page.point(tab))
+        draw_tab(surface, page.point(tab), TAB_SIGN if page.factor >= SMALL_SCALE else TAB_SIGN / 2.0)
     for mark in setup.marks:
         draw_mark(surface, page.point(mark.at), mark.diameter_mm / 2.0 * page.factor, is_key=mark.is_key)
     if setup.entry is not None:
@@ -150,10 +153,10 @@ def _draw_clamp(surface: Surface, clamp: Clamp, page: _OnPaper) -> None:
     draw_box(surface, low, high, CLAMP_FILL, THIN)
 
 
-def draw_tab(surface: Surface, at: Point) -> None:
-    """A tab: a small diamond."""
+def draw_tab(surface: Surface, at: Point, half: float = TAB_SIGN) -> None:
+    """A tab: a small diamond, half mm from its middle to a tip."""
     x, y = at
-    corners = ((x - 1.3, y), (x, y - 1.3), (x + 1.3, y), (x, y + 1.3))
+    corners = ((x - half, y), (x, y - half), (x + half, y), (x, y + half))
     draw_polygon(surface, corners, Fill(TAB), Pen("#ffffff", 0.2))
 
 

@@ -50,7 +50,12 @@ class FilmSheet:
 def work_blocks(
     stages: tuple[Stage, ...], films: tuple[FilmSheet, ...], cards: tuple[Piece, ...], room_mm: float
 ) -> Iterator[Columns]:
-    """Stages of one place of work stand on one page: those at the router with the cards beside them."""
+    """Stages of one place of work stand on one page: those at the router with the cards beside them.
+
+    Where nothing is done at the router the cards, what there is to measure, come first.
+    """
+    if cards and not any(stage.is_at_router for stage in stages):
+        yield Columns(cards, (), 0.0)
     for block in _by_place(stages):
         if block[0].is_at_router:
             wide = STEPS_SHARE * (room_mm - BETWEEN)
@@ -60,8 +65,6 @@ def work_blocks(
         else:
             wide = (room_mm - BETWEEN) / 2.0
             yield balanced([tuple(_stage(stage, films, wide)) for stage in block], wide + BETWEEN)
-    if cards:  # nothing is done at the router, and yet there is something to measure
-        yield Columns(cards, (), 0.0)
 
 
 def cards_room(room_mm: float) -> float:
@@ -145,7 +148,9 @@ def _sheet_boxes(films: tuple[FilmSheet, ...], room: float) -> Iterator[Piece]:
 def _sheet_box(films: list[FilmSheet], box: tuple[float, float], room: float) -> Piece:
     indent, inner = STEP_INDENT + 2.0, room - 2.0
     rows = [gap(1.4)]
-    rows += [line.piece() for line in lines(f"must read {box_words(*box)}", STRONG, inner, indent)]
+    metric, _, imperial = box_words(*box).partition(" (")
+    rows += [line.piece() for line in lines(f"must read {metric}", STRONG, inner, indent)]
+    rows += [line.piece() for line in lines(f"({imperial}", SMALL, inner, indent)]
     rows.append(gap(0.6))
     rows += [_film_line(film, inner, indent) for film in films]
     column = stacked([*rows, gap(1.4)])

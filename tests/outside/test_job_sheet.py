@@ -8,6 +8,7 @@ import re
 from functools import cache
 from itertools import combinations
 from math import hypot
+from pathlib import Path
 
 import cv2
 import numpy as np
@@ -16,6 +17,7 @@ import pytest
 
 from core.cancel import NEVER
 from core.errors import SamecutError
+from core.job.job import Job, Source
 from core.kit.also import Also
 from core.kit.make import make_kit
 from tests.campaigns.random_jobs import jobs
@@ -172,6 +174,29 @@ def test_a_named_number_is_the_report_s_of_that_name(label, path, said):
         if abs(box[0] - name[0]) < 1.0 and 0.0 < name[1] - box[3] < 3.0
     ]
     assert below == [said.format(value)]
+
+
+@pytest.mark.parametrize("paper_name", ["A4", "Letter"])
+@pytest.mark.parametrize(
+    "choices",
+    [
+        {},
+        {"film__side": "behind"},
+        {"stock__copies": "4"},
+        {"fit__way": "sheet"},
+        {"stock__material": "plywood"},
+    ],
+)
+def test_the_sheet_of_an_ordinary_job_has_three_pages_at_most(choices, paper_name):
+    assert len(pages_of(paper(badge_kit(files__paper=paper_name, **choices), "job-sheet"))) <= 3
+
+
+@pytest.mark.parametrize("paper_name", ["A4", "Letter"])
+def test_the_sheet_of_the_demo_has_three_pages(paper_name):
+    demo = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
+    asked = Job(source=demo.name).with_choice("shape.height", "118 mm").with_choice("files.paper", paper_name)
+    kit = make_kit(asked, Source(demo.name, demo.read_bytes()), NEVER, lambda _stage: None)
+    assert len(pages_of(paper(kit, "job-sheet"))) == 3
 
 
 def wrong_with(data):
