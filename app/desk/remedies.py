@@ -77,6 +77,7 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "tab-on-bend": (_NECK,),
     "tab-too-high": (Remedy("tab height", "part.tab_height"),),
     "tab-without-footing": (_NECK,),
+    "allowance-too-wide": (Remedy("allowance", "cutting.allowance"),),
     "skin-needs-board-zero": (Remedy("Z zero", "stock.z_zero"), _HOLD),
     "skin-too-thin": (Remedy("skin", "part.skin"), _HOLD),
     "skin-too-thick": (Remedy("skin", "part.skin"),),

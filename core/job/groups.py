@@ -490,7 +490,10 @@ class CuttingChoices:
         YesNo(), "yes", Stage.PATH, "one full-depth lap the other way leaves a clean wall"
     )
     allowance: Measure = declared(
-        _length("0 mm", "2 mm"), "0.2 mm", Stage.PATH, "what the passes leave on the wall for the last lap"
+        _length("0 mm", "2 mm"),
+        "0.2 mm",
+        Stage.PATH,
+        "what the passes leave on the wall for the last lap; a narrow bit gets less unless it is said",
     )
 
 

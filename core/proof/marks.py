@@ -10,6 +10,7 @@ from core.findings import Finding, Point
 from core.proof.claims import MarkClaim
 from core.proof.layers import Layers
 from core.proof.readback import MARK_WITHIN, breach
+from core.proof.standing import CHIP
 
 #: mm by which a mark's diameter may differ: what fine chords take from a circle, many times over.
 DIAMETER_WITHIN = 0.01
@@ -40,7 +41,7 @@ def drawn_mark_error(layers: Layers, marks: Sequence[MarkClaim], is_film: bool) 
 
 
 def bored_mark_error(removed: BaseGeometry, marks: Sequence[MarkClaim]) -> float:
-    """How far the holes that the program bores are from the claimed marks, mm."""
+    """How far the holes that the program bores are from the claimed marks, mm; a core left in one is none."""
     pieces = shapely.get_parts(removed).tolist()
     return max((_bored_off(pieces, mark) for mark in marks), default=0.0)
 
@@ -48,9 +49,14 @@ def bored_mark_error(removed: BaseGeometry, marks: Sequence[MarkClaim]) -> float
 def _bored_off(pieces: Sequence[BaseGeometry], mark: MarkClaim) -> float:
     at = shapely.Point(mark.at)
     hole = next((piece for piece in pieces if piece.contains(at)), None)
-    if hole is None or len(shapely.get_rings(hole)) != 1:
+    if hole is None or _has_core(hole):
         return float("inf")
     return _off(mark, mark.diameter_mm, *round_area(hole))
+
+
+def _has_core(hole: BaseGeometry) -> bool:
+    rings = [ring for piece in shapely.get_parts(hole) for ring in piece.interiors]
+    return any(shapely.Polygon(ring).area > CHIP for ring in rings)
 
 
 def _off(mark: MarkClaim, wanted_mm: float, centre: Point, diameter_mm: float) -> float:

@@ -6,7 +6,8 @@
 3. Arcs become chords. A chord lies inside its arc, so the corners between are pushed outward by half the
    sagitta: the error is then split to both sides. Where a piece ends, its round end adds as much again,
    so that the edge lies within FLATNESS of the true one, to neither side on the whole.
-4. Runs of moves are grown by the bit's radius, a few corners at a time, and united.
+4. Runs of moves are grown by the bit's radius, a few corners at a time, and united. A grown run that does
+   not even hold its own line, as GEOS makes of some that fold back on themselves, is grown chord by chord.
 """
 
 from dataclasses import dataclass
@@ -111,8 +112,17 @@ def swept(program: Program, cuts: Cuts, bit_mm: float, flatness: float = FLATNES
     corners, stretch = corners_of(program, cuts, flatness)
     lines = _pieces(corners, stretch)
     radius = bit_mm / 2.0
-    grown = shapely.buffer(lines, radius, quad_segs=quarter_steps(radius, flatness))
-    return shapely.union_all(grown)
+    return shapely.union_all(_grown(lines, radius, quarter_steps(radius, flatness)))
+
+
+def _grown(lines: NDArray[np.object_], radius: float, quarter: int) -> NDArray[np.object_]:
+    """Each line grown by radius mm."""
+    grown = np.asarray(shapely.buffer(lines, radius, quad_segs=quarter))
+    for row in np.flatnonzero(~shapely.covers(grown, lines)):
+        corners = shapely.get_coordinates(lines[row])
+        chords = shapely.linestrings(np.stack((corners[:-1], corners[1:]), axis=1))
+        grown[row] = shapely.union_all(shapely.buffer(chords, radius, quad_segs=quarter))
+    return grown
 
 
 def _pieces(corners: Floats, stretch: Ints) -> NDArray[np.object_]:

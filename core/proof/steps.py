@@ -1,12 +1,12 @@
 """No pass takes more than the stated depth: a step too deep breaks the bit, or drags the sheet.
 
-1. Places are laid along every cut, SPACING apart, each with how far along the program it lies.
+1. Places are laid along every cut, a share of the bit apart, each with how far along the program it lies.
 2. What lies no deeper than one step below the stock's top is no question. Every other place asks for an
    earlier one near it, at most one step above: the ground there was gone already, or most of it.
 3. A first ramp begins above the masking, and the pass behind it takes that much more along the ramp: a
    place on a slope answers for ramp_above_mm more than one on the level.
 4. Passes run over each other, so it is mostly found at once, NEAR by; a last lap beside them looks as far
-   as the bit reaches. Places that are only just behind the bit are its own cut and say nothing.
+   as a bit may cut to its side. Places that are only just behind the bit are its own cut and say nothing.
 """
 
 from dataclasses import dataclass
@@ -25,12 +25,15 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Mask = NDArray[np.bool_]
 
-#: mm between two places along a cut.
-SPACING = 0.4
-#: mm; passes that run over each other have places at most this far apart, with room for a rounded digit.
-NEAR = 0.3
-#: mm along the path behind the bit that are its own cut: where NEAR is looked at, and where the bit's reach.
-OWN_NEAR, OWN_FAR = 0.9, 2.5
+#: Bit diameters between two places along a cut; never more than WIDEST mm, as on a 2 mm bit.
+SPACING, WIDEST = 0.2, 0.4
+#: Spacings; places of passes that run over each other lie no farther apart, with room for a rounded digit.
+NEAR = 0.75
+#: Bit radii to the side that one lap may take at full depth: half the bit's width and no more.
+SIDE = 0.9
+#: Spacings along the path behind the bit that are its own cut, where NEAR is looked at; bit diameters, where
+#: its SIDE is: more than the half turn of a cut that bends as tightly as it can.
+OWN_NEAR, OWN_SIDE = 2.25, 1.25
 #: mm; a move that falls less is level.
 LEVEL = 1e-3
 #: mm; what rounding in the file may add to a step.
@@ -52,22 +55,25 @@ def step_rule(program: Program, limits: Limits) -> Looked:
     step = limits.depth_per_pass_mm
     if step is None:
         return Looked(0, ())
-    places = _places(program, limits, step + SLACK)
+    spacing = min(SPACING * limits.bit_mm, WIDEST)
+    if not spacing > 0.0:
+        return Looked(0, ())
+    places = _places(program, limits, step + SLACK, spacing)
     asks = np.nonzero(places.at[:, 2] < limits.stock_top_z_mm - step - SLACK)[0]
     checked, bad = np.zeros(len(program), bool), np.zeros(len(program), bool)
     checked[places.rows[asks]] = True
-    asks = unanswered(asks, places, NEAR, OWN_NEAR)
-    asks = unanswered(asks, places, limits.bit_mm / 2.0 - SPACING / 2.0, OWN_FAR)
+    asks = unanswered(asks, places, NEAR * spacing, OWN_NEAR * spacing)
+    asks = unanswered(asks, places, SIDE * limits.bit_mm / 2.0, OWN_SIDE * limits.bit_mm)
     bad[places.rows[asks]] = True
     return looked(program, checked, bad, "step-too-deep", f"a cut is deeper than {step:.2f} mm at once")
 
 
-def _places(program: Program, limits: Limits, step: float) -> Places:
+def _places(program: Program, limits: Limits, step: float, spacing: float) -> Places:
     """Along all that runs below the height from which ramps begin."""
     cuts = cuts_below(program, limits.stock_top_z_mm + limits.ramp_above_mm + SLACK)
     lengths = np.nan_to_num(lengths_of(program))
     spans = (cuts.last - cuts.first) * lengths[cuts.rows]
-    counts = np.ceil(spans / SPACING).astype(np.int64) + 1
+    counts = np.ceil(spans / spacing).astype(np.int64) + 1
     stretch = np.repeat(np.arange(cuts.rows.size), counts)
     within = np.arange(stretch.size) - np.repeat(np.cumsum(counts) - counts, counts)
     done = within / np.maximum(counts - 1, 1)[stretch]

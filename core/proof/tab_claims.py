@@ -10,9 +10,10 @@ from core.proof.tabs_left import TabLeft, Wall
 
 #: mm between the claimed middle of a tab on the wall and the measured one: they are one tab.
 SAME_TAB = 0.2
-#: mm by which a stub's length on the wall may differ: its tips run out to nothing between the wall and the
-#: round of the bit, so that where it ends is known less well than its neck.
-WALL_WITHIN = 0.1
+#: mm, and share of the bit's diameter, by which a stub's length on the wall may differ: its tips run out to
+#: nothing between the wall and the round of the bit, on a bend sooner or later than beside a straight wall,
+#: so that where it ends is known less well than its neck.
+WALL_WITHIN, WALL_SHARE = 0.1, 0.02
 
 
 def tab_findings(path: str, found: Sequence[TabLeft], claims: Claims) -> tuple[Finding, ...]:
@@ -32,7 +33,7 @@ def _tab_finding(path: str, tab: TabClaim, found: Sequence[TabLeft], claims: Cla
         return breach("tab-missing", f"{path} leaves no tab where one is claimed.", tab.at)
     one, wall = near[0]
     off = max(abs(one.neck_mm - tab.neck_mm), abs(one.height_mm - tab.height_mm))
-    if off <= TAB_WITHIN and abs(wall.length_mm - tab.wall_mm) <= WALL_WITHIN:
+    if off <= TAB_WITHIN and abs(wall.length_mm - tab.wall_mm) <= _wall_within(claims):
         return None
     text = (
         f"{path} leaves a tab with a neck of {one.neck_mm:.3f} mm, {wall.length_mm:.3f} mm long on the wall "
@@ -40,6 +41,10 @@ def _tab_finding(path: str, tab: TabClaim, found: Sequence[TabLeft], claims: Cla
         f"{tab.height_mm:.3f} mm."
     )
     return breach("tab-differs", text, tab.at)
+
+
+def _wall_within(claims: Claims) -> float:
+    return WALL_WITHIN + (WALL_SHARE * claims.program.bit_mm if claims.program else 0.0)
 
 
 def _away(tab: TabClaim, wall: Wall, claims: Claims) -> float:

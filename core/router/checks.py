@@ -22,6 +22,7 @@ def checked(setup: Setup) -> tuple[Finding, ...]:
         _flute(setup),
         _chip(setup),
         _feed(setup),
+        _allowance(setup),
         *(() if setup.has_skin else (_tab_height(setup), _tabs_weak(setup), _tabs_low(setup))),
         _air_cut(setup),
     )
@@ -135,6 +136,20 @@ def _feed(setup: Setup) -> Finding | None:
         f"The machine reaches {top:.0f} mm/min and {setup.cutting.feed_mm_min:.0f} are asked for: "
         "the chip will be thinner than it says.",
         "Feed slower, and turn slower by as much.",
+    )
+
+
+def _allowance(setup: Setup) -> Finding | None:
+    """An allowance that the last lap cannot take is left out, and that is said."""
+    asked, most = setup.cutting.allowance_mm, setup.deepest_side_cut_mm
+    if not setup.cutting.has_last_lap or asked <= most:
+        return None
+    return Finding(
+        Level.CAUTION,
+        "allowance-too-wide",
+        f"A {setup.bit.diameter_mm:g} mm bit cannot take {asked:g} mm to its side at full depth: the passes "
+        "leave nothing on the wall.",
+        f"Leave at most {most:.2f} mm.",
     )
 
 

@@ -14,10 +14,11 @@ from core.outline.segments import Floats
 from core.router.depths import descent, higher, level
 from core.router.entries import OVERLAP_MM, Entry, EntryWish, entry_on
 from core.router.lead import LeadShape, shapes
+from core.router.neck import half_lift_mm
 from core.router.passes import drop
 from core.router.setup import Setup
 from core.router.strand import Strand, strand_along, strand_of
-from core.router.tab import TabPlace, half_lift_mm, lift_over, rough_lift_over
+from core.router.tab import TabPlace, lift_over, rough_lift_over
 from core.router.tab_grid import lifted_mm
 from core.router.unrolled import SHORTEST_MM, Unrolled
 

@@ -9,20 +9,20 @@ from core.outline.region import Regions
 from core.outline.segments import Floats
 from core.router.setup import Setup
 
-#: Bit radii that the last lap may take at full depth, in a corner that the passes do not reach; where it
-#: would be more, the passes run on the exact path. Half the bit's width is the most of a side cut.
-DEEPEST_SIDE_CUT = 1.0
 #: mm between places at which two paths are compared.
 COMPARED_MM = 1.0
 
 
 def passes_paths(exact: tuple[Loop, ...], parts: Regions, setup: Setup) -> tuple[Loop | None, ...]:
-    """For each exact centre path that of its passes, or None where they run on the exact path itself."""
+    """For each exact centre path that of its passes, or None where they run on the exact path itself.
+
+    They do where the last lap would take more at full depth than it may, as in a sharp inside corner.
+    """
     if not setup.allowance_mm > 0.0:
         return (None,) * len(exact)
     wider = grown(parts, setup.bit.radius_mm + setup.allowance_mm)
     beside = [loop for region in wider for loop in region.loops()]
-    limit = setup.bit.radius_mm * DEEPEST_SIDE_CUT + setup.allowance_mm
+    limit = setup.deepest_side_cut_mm
     return tuple(_partner(loop, beside, limit) for loop in exact)
 
 

@@ -12,6 +12,8 @@ from core.sheet.spindle_body import Drum
 AIR_MM = 0.2
 #: mm above the highest clamp at which the bit travels (3 to 5 are common practice, no source).
 OVER_CLAMP_MM = 5.0
+#: Bit radii that a lap may take to its side at full depth (half the bit's width is bench practice's most).
+SIDE_CUT = 0.8
 
 
 @dataclass(frozen=True)
@@ -66,8 +68,14 @@ class Setup:
 
     @property
     def allowance_mm(self) -> float:
-        """What the passes leave on the wall for the last lap."""
-        return self.cutting.allowance_mm if self.cutting.has_last_lap else 0.0
+        """What the passes leave on the wall for the last lap: nothing where it would be too much for it."""
+        asked = self.cutting.allowance_mm if self.cutting.has_last_lap else 0.0
+        return asked if asked <= self.deepest_side_cut_mm else 0.0
+
+    @property
+    def deepest_side_cut_mm(self) -> float:
+        """How much a lap may take to its side at full depth."""
+        return SIDE_CUT * self.bit.radius_mm
 
     @property
     def rough_keeps_part_right(self) -> bool:

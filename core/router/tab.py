@@ -12,8 +12,10 @@ import numpy as np
 from core.findings import Point
 from core.outline.segments import Floats
 from core.router.depths import Depths, higher
+from core.router.neck import half_lift_mm
 from core.router.setup import Setup
 from core.router.stub import stub_beside
+from core.router.tab_grid import GENTLE, turned_within
 from core.router.unrolled import Unrolled
 
 #: mm by which the passes lift longer at each end than the last lap, which then gives the neck its size.
@@ -22,8 +24,6 @@ ROUGH_LONGER_MM = 0.1
 FLANK_SHARE = 0.25
 #: mm; a flank is never a step.
 SHORTEST_FLANK_MM = 0.05
-#: Halvings of the search for the lifted length: 2^-20 of 5 mm is 5e-6 mm.
-HALVINGS = 20
 
 
 @dataclass(frozen=True)
@@ -50,37 +50,48 @@ def flank_mm(setup: Setup) -> float:
     return max(min(rule.height_mm, FLANK_SHARE * rule.neck_mm), SHORTEST_FLANK_MM)
 
 
-def half_lift_mm(path: Unrolled, middle: Floats, span: float) -> Floats:
-    """(n,) mm on each side of middle (n,) so that the two ends lie span mm apart as the crow flies."""
-    low, high = np.full(middle.shape, span / 2.0), np.full(middle.shape, min(span, path.length / 2.0))
-    for _ in range(HALVINGS):
-        half = (low + high) / 2.0
-        apart = np.hypot(*(path.at(middle + half).points - path.at(middle - half).points).T)
-        low, high = np.where(apart < span, half, low), np.where(apart < span, high, half)
-    return high
+def lifted_runs(path: Unrolled, middles: Floats, setup: Setup) -> Floats:
+    """(n, 2) mm: where along path the passes, which lift longer, leave the floor and come back to it."""
+    rule = setup.tab_rule
+    foot = flank_mm(setup) * max(setup.cutting.skim_mm, 0.0) / rule.height_mm
+    longer = ROUGH_LONGER_MM + setup.allowance_mm + foot
+    halves = half_lift_mm(path, middles, rule.neck_mm + setup.bit.diameter_mm) + longer
+    return np.column_stack((middles - halves, middles + halves))
 
 
 def lift_over(path: Unrolled, places: tuple[TabPlace, ...], run: tuple[float, float], setup: Setup) -> Depths:
     """How high a run (first and last distance, mm) along path stays because of the tabs; else the floor."""
-    return _lift(path, places, run, setup, 0.0)
+    return _lift(path, places, _halves(path, places, setup), run, setup)
 
 
 def rough_lift_over(
     path: Unrolled, places: tuple[TabPlace, ...], run: tuple[float, float], setup: Setup
 ) -> Depths:
-    """The same for passes that a last lap follows: lifted a little longer."""
-    return _lift(path, places, run, setup, ROUGH_LONGER_MM)
+    """The same for passes that a last lap follows: lifted longer, on a bend by their allowance more."""
+    halves, middles = _halves(path, places, setup), _middles(path, places)
+    bends = turned_within(path, middles, halves) > GENTLE if places else np.zeros(0, dtype=np.bool_)
+    longer = ROUGH_LONGER_MM + np.where(bends, setup.allowance_mm, 0.0)
+    return _lift(path, places, halves + longer, run, setup)
+
+
+def _middles(path: Unrolled, places: tuple[TabPlace, ...]) -> Floats:
+    return np.array([path.nearest(place.on) for place in places], dtype=np.float64)
+
+
+def _halves(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> Floats:
+    if not places:
+        return np.empty(0)
+    return half_lift_mm(path, _middles(path, places), setup.tab_rule.neck_mm + setup.bit.diameter_mm)
 
 
 def _lift(
-    path: Unrolled, places: tuple[TabPlace, ...], run: tuple[float, float], setup: Setup, longer: float
+    path: Unrolled, places: tuple[TabPlace, ...], halves: Floats, run: tuple[float, float], setup: Setup
 ) -> Depths:
     first, last = run
     ground = Depths(np.array([first, last]), np.full(2, setup.floor_z))
     if not places:
         return ground
-    middles = np.array([path.nearest(place.on) for place in places])
-    halves = half_lift_mm(path, middles, setup.tab_rule.neck_mm + setup.bit.diameter_mm) + longer
+    middles = _middles(path, places)
     rounds = np.arange(np.floor(first / path.length) - 1.0, np.floor(last / path.length) + 2.0)
     every = (rounds[:, None] * path.length + middles[None, :]).ravel()
     order = np.argsort(every, kind="stable")
@@ -109,8 +120,7 @@ def tabs_left(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> tup
     if not places:
         return ()
     rule, radius = setup.tab_rule, setup.bit.radius_mm
-    middles = np.array([path.nearest(place.on) for place in places])
-    halves = half_lift_mm(path, middles, rule.neck_mm + setup.bit.diameter_mm)
+    middles, halves = _middles(path, places), _halves(path, places, setup)
     runs = zip((middles - halves).tolist(), (middles + halves).tolist(), strict=True)
     stubs = (stub_beside(path, first, last, radius) for first, last in runs)
     return tuple(Tab(stub.at, rule.neck_mm, stub.length_mm, rule.height_mm) for stub in stubs)

@@ -8,11 +8,13 @@ from numpy.typing import NDArray
 from core.outline.measure import all_loops, contains, distances
 from core.outline.region import Regions
 from core.outline.segments import Floats
+from core.router.neck import comes_back
 from core.router.setup import Setup
 from core.router.unrolled import Unrolled
 from core.router.waste import Waste
 
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 #: mm between two places of the grid; tabs need not lie more finely than this.
 GRID_MM = 1.0
@@ -44,18 +46,20 @@ class Contour:
 class Grid:
     """(n,) each: distance, mm, along one contour; how far the run turns, rad; what stands behind it.
 
-    length is the contour's, mm.
+    length is the contour's, mm. is_crooked: the path comes back towards a tab there, as round a thin tooth.
     """
 
     length: float
     at: Floats
     turns: Floats
     behind: Ints
+    is_crooked: Flags
 
     def costs(self, wanted: int) -> Floats:
         """(n,) for tabs that hold on to wanted."""
         bent = np.where(self.turns > GENTLE, BENT_COST + self.turns, self.turns / GENTLE)
-        return np.asarray(bent + np.where(self.behind == wanted, 0.0, BARE_COST))
+        unfit = (self.behind != wanted) | self.is_crooked
+        return np.asarray(bent + np.where(unfit, BARE_COST, 0.0))
 
 
 def lifted_mm(setup: Setup) -> float:
@@ -63,7 +67,7 @@ def lifted_mm(setup: Setup) -> float:
     return setup.tab_rule.neck_mm + setup.bit.diameter_mm
 
 
-def turned_within(path: Unrolled, at: Floats, half: float) -> Floats:
+def turned_within(path: Unrolled, at: Floats, half: float | Floats) -> Floats:
     """(n,) rad: all turning, corners' too, of the run from half mm before to half mm after each place."""
     segments = path.segments
     sweeps = 2.0 * segments.half_sweeps()
@@ -89,7 +93,15 @@ def grid_of(contour: Contour, parts: Regions, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (path.length / count)
     turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
     feet = path.at(at).to_left(-(setup.bit.radius_mm + FOOTING_MM / 2.0))
-    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup))
+    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup), _crooked(path, at, setup))
+
+
+def _crooked(path: Unrolled, at: Floats, setup: Setup) -> Flags:
+    """Only where the path bends much, in the lift or a lift's length beyond it, may it come back."""
+    span = lifted_mm(setup)
+    crooked = turned_within(path, at, min(1.5 * span, path.length / 2.0)) > GENTLE
+    crooked[crooked] = comes_back(path, at[crooked], span)
+    return np.asarray(crooked)
 
 
 def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
@@ -98,7 +110,8 @@ def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (wall.length / count)
     turns = turned_within(wall, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, wall.length / 2.0))
     feet = wall.at(at).to_left(-(setup.bit.diameter_mm + FOOTING_MM / 2.0))
-    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup))
+    straight = np.zeros(count, dtype=np.bool_)
+    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup), straight)
 
 
 def _behind(feet: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:

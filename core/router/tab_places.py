@@ -11,12 +11,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.findings import Finding, Level, Point
+from core.findings import Finding, Point
 from core.outline.measure import contains
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 from core.router.setup import Setup
-from core.router.tab import TabPlace
+from core.router.tab import TabPlace, lifted_runs
+from core.router.tab_findings import (
+    bare,
+    bent,
+    few,
+    no_room,
+    nothing_behind,
+    tabs_together,
+    waste_not_held,
+    wide_gap,
+)
 from core.router.tab_grid import (
     FRAME,
     GENTLE,
@@ -68,7 +78,10 @@ def tab_places(
     for want in _wants(contours, grids, wastes, setup):
         contour, grid, spots = contours[want.contour], grids[want.contour], by_hand[want.contour]
         chosen = _nearest_on(contour, grid, spots) if spots else _chosen(contour, grid, want, setup)
-        if not spots:
+        if spots:
+            findings += _by_hand_together(contour, spots, setup)
+        else:
+            chosen = _apart(contour, grid, _with_footing(chosen, grid, want), setup)
             spots = _spots(contour, grid, chosen, setup)
             places[want.contour] = (*places[want.contour], *spots)
         findings += _judged(contour, grid, want, chosen, spots)
@@ -155,13 +168,7 @@ def _loose(
     """Pieces of waste that no contour can hold."""
     surrounds = [_surround(contour, wastes) for contour in contours]
     return tuple(
-        Finding(
-            Level.STOP,
-            "waste-not-held",
-            "A piece of waste comes loose here and there is no room for a tab to hold it.",
-            "Use a narrower bit, or cut this opening away.",
-            _middle(waste),
-        )
+        waste_not_held(_middle(waste))
         for number, waste in enumerate(wastes)
         if not waste.is_milled and max(_facing(number, grids, surrounds)) <= 0.0
     )
@@ -178,20 +185,45 @@ def _chosen(contour: Contour, grid: Grid, want: _Want, setup: Setup) -> Ints:
     if not want.is_round:
         facing = np.flatnonzero(grid.behind == want.behind)
         span = facing.size * length / grid.at.size
-        return spread_among(costs, facing, _count(span, want.least, setup))
+        count = _count(span, want.least, setup)
+        return spread_among(costs, facing, count) if count else np.empty(0, dtype=np.int64)
     step = length / grid.at.size
     least = _count(length, want.least, setup)
     shortest = max(math.ceil(_room_mm(setup) / step), 1)
     longest = max(int(setup.tab_rule.spacing_mm / step), 1)
     counts = range(least, least + MORE_TABS + 1)
-    found = _fewest_faults(costs, [Gaps(count, shortest, longest) for count in counts])
-    return _with_footing(found, grid, want)
+    return _fewest_faults(costs, [Gaps(count, shortest, longest) for count in counts])
 
 
 def _with_footing(found: Ints, grid: Grid, want: _Want) -> Ints:
-    """Without those that hold on to nothing, as beside a bay that is milled away, where the rest suffice."""
-    firm = found[grid.behind[found] == want.behind]
-    return firm if firm.size >= max(want.least, 2) else found
+    """Without those that hold on to nothing, as beside a bay that is milled away, or that cannot be made."""
+    return np.asarray(found[(grid.behind[found] == want.behind) & ~grid.is_crooked[found]], dtype=np.int64)
+
+
+def _apart(contour: Contour, grid: Grid, chosen: Ints, setup: Setup) -> Ints:
+    """Without those that would run into the one before: round a bend a tab takes more of the path."""
+    kept = np.sort(chosen)
+    while kept.size:
+        touching = _touching(contour, grid.at[kept], setup)
+        if not touching.size:
+            break
+        kept = np.delete(kept, touching[0])
+    return kept
+
+
+def _touching(contour: Contour, at: Floats, setup: Setup) -> Ints:
+    """Indices of tabs, at rising distances (n,) mm, that run into the next one round the contour."""
+    runs = lifted_runs(contour.path, at, setup)
+    following = np.roll(runs[:, 0], -1)
+    following[-1] += contour.path.length
+    return np.flatnonzero(runs[:, 1] >= following)
+
+
+def _by_hand_together(contour: Contour, spots: tuple[TabPlace, ...], setup: Setup) -> list[Finding]:
+    at = np.array([contour.path.nearest(spot.on) for spot in spots])
+    order = np.argsort(at, kind="stable")
+    touching = _touching(contour, at[order], setup)
+    return [tabs_together(spots[order[index]].at) for index in touching.tolist()]
 
 
 def _fewest_faults(costs: Floats, ways: list[Gaps]) -> Ints:
@@ -227,13 +259,14 @@ def _judged(
 ) -> list[Finding]:
     start = contour.path.loop.points[0]
     if chosen.size < min(want.least, 2):
-        return [_no_room((float(start[0]), float(start[1])))]
-    found = [_few(spots[0].at, chosen.size, want.least)] if chosen.size < want.least else []
+        is_bare = not (grid.behind == want.behind).any()
+        return [(nothing_behind if is_bare else no_room)((float(start[0]), float(start[1])))]
+    found = [few(spots[0].at, chosen.size, want.least)] if chosen.size < want.least else []
     for index, spot in zip(np.sort(chosen).tolist(), spots, strict=True):
         if grid.behind[index] != want.behind:
-            found.append(_bare(spot.at))
+            found.append(bare(spot.at))
         elif grid.turns[index] > GENTLE:
-            found.append(_bent(spot.at))
+            found.append(bent(spot.at))
     return found
 
 
@@ -246,54 +279,4 @@ def _far_apart(contour: Contour, grid: Grid, want: _Want, chosen: Ints, setup: S
     wide = np.flatnonzero(gaps > setup.tab_rule.spacing_mm + ROUNDING_MM)
     middles = (at[wide] + gaps[wide] / 2.0) % grid.length
     spots = _tabs_at(contour, middles, setup) if wide.size else ()
-    return [_wide_gap(spot.at, float(gap)) for spot, gap in zip(spots, gaps[wide], strict=True)]
-
-
-def _wide_gap(at: Point, gap: float) -> Finding:
-    return Finding(
-        Level.CAUTION,
-        "tabs-far-apart",
-        f"Here the edge runs {gap:.0f} mm without a tab: there is nothing to hold on to.",
-        "Hold this part with double-sided tape as well, or set a tab by hand.",
-        at,
-    )
-
-
-def _no_room(at: Point) -> Finding:
-    return Finding(
-        Level.STOP,
-        "no-room-for-tabs",
-        "This contour is too short for tabs: what it frees would be thrown.",
-        "Make the part larger, the tabs' neck shorter, or use a narrower bit.",
-        at,
-    )
-
-
-def _few(at: Point, count: int, least: int) -> Finding:
-    return Finding(
-        Level.CAUTION,
-        "few-tabs",
-        f"There is room for {count} tabs on this contour, not for {least}.",
-        "Hold this part with double-sided tape as well, or make the tabs' neck shorter.",
-        at,
-    )
-
-
-def _bent(at: Point) -> Finding:
-    return Finding(
-        Level.CAUTION,
-        "tab-on-bend",
-        "No straight run was free for this tab: it stands on a bend or a corner and is harder to clean.",
-        "Drag the tab to a straighter run, or make the neck shorter.",
-        at,
-    )
-
-
-def _bare(at: Point) -> Finding:
-    return Finding(
-        Level.CAUTION,
-        "tab-without-footing",
-        "Behind this tab there is little waste to hold on to.",
-        "Drag the tab to a run with solid waste behind it.",
-        at,
-    )
+    return [wide_gap(spot.at, float(gap)) for spot, gap in zip(spots, gaps[wide], strict=True)]

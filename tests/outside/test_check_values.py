@@ -20,9 +20,10 @@ from core.router.cutting import Cutting, Direction, TabRule
 from core.router.depths import Drop, descent
 from core.router.feeds import chip_load_mm, feeds_along
 from core.router.machine import Machine
+from core.router.neck import half_lift_mm
 from core.router.reach import as_cut
 from core.router.setup import Setup
-from core.router.tab import TabPlace, half_lift_mm, lift_over, tabs_left
+from core.router.tab import TabPlace, lift_over, tabs_left
 from core.router.tab_grid import lifted_mm
 from core.router.unrolled import Unrolled
 from core.sheet.layout import Layout

@@ -90,3 +90,20 @@ def test_places_answered_within_a_cell_are_among_those_that_all_pairs_answer_and
     assert not (in_cell & ~answers.any(axis=1)).any()
     assert in_cell.sum() > 20
     assert np.array_equal(np.sort(unanswered(asks, places, 0.3, 0.9)), np.sort(asks[~answers.any(axis=1)]))
+
+
+@pytest.mark.parametrize("bit", [0.5, 1.0, 2.0, 6.0])
+def test_a_cut_too_deep_at_once_is_told_whatever_the_bit_and_its_own_cut_is_no_answer(bit):
+    limits = replace(LIMITS, bit_mm=bit)
+    assert judged(passes(-1.4), limits).broken != ()
+    assert judged("G0 Z5\nX0 Y0\nG1 Z0 F80\nZ-1.4\nX40 F400\n", limits).broken != ()
+    assert judged(passes(-0.7, -1.4), limits).broken == ()
+
+
+@pytest.mark.parametrize("bit", [0.5, 1.0, 3.0])
+def test_a_lap_may_take_most_of_half_its_bit_to_the_side_at_full_depth_and_no_more(bit):
+    limits, levels = replace(LIMITS, bit_mm=bit), (-0.7, -1.4, -2.1, -2.8)
+    for share, is_fine in ((0.3, True), (0.6, True), (1.1, False)):
+        side = share * bit / 2.0
+        lap = passes(-2.8, wide=30.0 + 2.0 * side, at=-side)
+        assert (judged(passes(*levels) + lap, limits).broken == ()) == is_fine
