@@ -601,6 +601,18 @@ class MachineChoices:
     spindle: str = declared(
         Word(("program", "knob", "switch")), "program", Stage.PROGRAM, "what turns the spindle on and sets it"
     )
+    spindle_slowest: Measure = declared(
+        Quantity(SPEED, "0 rpm", "60000 rpm"),
+        "1000 rpm",
+        Stage.PATH,
+        "the slowest speed at which the spindle still turns",
+    )
+    spindle_fastest: Measure = declared(
+        Quantity(SPEED, "500 rpm", "100000 rpm"),
+        "30000 rpm",
+        Stage.PATH,
+        "the fastest speed of the spindle; look at its plate",
+    )
     spin_up: Measure = declared(
         Quantity(TIME, "0 s", "120 s"), "5 s", Stage.PROGRAM, "time the spindle needs before the first cut"
     )

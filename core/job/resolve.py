@@ -452,4 +452,5 @@ def machine_of(job: Job) -> Machine:
         corner_deviation_mm=machine.corner_deviation.value,
         spindle=machine.spindle,
         spin_up_s=machine.spin_up.value,
+        spindle_range_rpm=(machine.spindle_slowest.value, machine.spindle_fastest.value),
     )

@@ -5,9 +5,12 @@ the exact formulas of curve.py decide among them.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from core.errors import BadShape
 from core.outline.curve import Flags, cross, distances_between, equations_at, joined, picked
@@ -61,19 +64,38 @@ def _flat_lines(segments: Segments) -> np.ndarray:
     return np.asarray(shapely.linestrings(corners, indices=rows))
 
 
+@dataclass(frozen=True, eq=False)
+class Inside:
+    """Regions made ready to be asked again and again: flattened once, and their exact segments."""
+
+    solid: BaseGeometry
+    edge: BaseGeometry
+    segments: Segments | None
+
+    @classmethod
+    def of(cls, regions: Regions) -> Self:
+        """Of any Regions, of none too."""
+        if not regions:
+            return cls(shapely.Polygon(), shapely.Polygon(), None)
+        parts = np.asarray(shapely.get_parts(to_polygon(regions, LOOK_TOLERANCE)))
+        solid = shapely.union_all(without_crossings(parts))
+        edge = shapely.boundary(solid)
+        shapely.prepare([solid, edge])
+        return cls(solid, edge, segments_of(all_loops(regions)))
+
+    def holds(self, points: Floats) -> Flags:
+        """(n,) whether each of points (n, 2) lies inside a Region, exact for arcs; on the edge either."""
+        if self.segments is None or not len(points):
+            return np.zeros(len(points), dtype=np.bool_)
+        answer = shapely.contains_xy(self.solid, points[:, 0], points[:, 1])
+        close = np.flatnonzero(shapely.dwithin(self.edge, shapely.points(points), 2.0 * LOOK_TOLERANCE))
+        answer[close] = _wound(self.segments, points[close])
+        return np.asarray(answer)
+
+
 def contains(regions: Regions, points: Floats) -> Flags:
     """(n,) whether each of points (n, 2) lies inside a Region, exact for arcs; on the edge either."""
-    if not regions or not len(points):
-        return np.zeros(len(points), dtype=np.bool_)
-    parts = np.asarray(shapely.get_parts(to_polygon(regions, LOOK_TOLERANCE)))
-    solid = shapely.union_all(without_crossings(parts))
-    shapely.prepare(solid)
-    answer = shapely.contains_xy(solid, points[:, 0], points[:, 1])
-    edge = shapely.boundary(solid)
-    shapely.prepare(edge)
-    close = np.flatnonzero(shapely.dwithin(edge, shapely.points(points), 2.0 * LOOK_TOLERANCE))
-    answer[close] = _wound(segments_of(all_loops(regions)), points[close])
-    return np.asarray(answer)
+    return Inside.of(regions if len(points) else ()).holds(points)
 
 
 def _wound(segments: Segments, points: Floats) -> Flags:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import isfinite, nan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,7 +38,7 @@ class Inspection:
 
     every: where the bit's centre goes; cutting: where it goes by G1 to G3 (None: never); levels: heights of
     level cuts, highest first; cut_length_mm: the path of G1 to G3 below the stock's top; motion_s: None
-    where nobody timed the moves; dwell_s: by the stated unit.
+    where nobody timed the moves, or a cut has no feed; dwell_s: by the stated unit.
     """
 
     every: Box | None
@@ -72,11 +73,17 @@ def inspect(
         cut_length_mm=_length_below(program, top_z_mm),
         feed_time_s=float(seconds[cuts].sum()),
         dwell_s=sum(dwells) * SECONDS_PER_DWELL[dwell_unit],
-        motion_s=None if motion_time is None else motion_time(motion_of(program)),
+        motion_s=_timed(program, motion_time),
         move_count=len(program),
         arc_count=int(np.count_nonzero(program.turns)),
         rules=judge(program, assumed_limits(program, dwell_unit, top_z_mm)),
     )
+
+
+def _timed(program: Program, motion_time: MotionTime | None) -> float | None:
+    """Nothing where nobody times it, or a cut has no feed and so takes no time that can be told."""
+    seconds = nan if motion_time is None else motion_time(motion_of(program))
+    return seconds if isfinite(seconds) else None
 
 
 def assumed_limits(program: Program, dwell_unit: str, top_z_mm: float) -> Limits:

@@ -22,6 +22,7 @@ def checked(setup: Setup) -> tuple[Finding, ...]:
         _flute(setup),
         _chip(setup),
         _feed(setup),
+        _spindle_speed(setup),
         _allowance(setup),
         *(() if setup.has_skin else (_tab_height(setup), _tabs_weak(setup), _tabs_low(setup))),
         _air_cut(setup),
@@ -136,6 +137,19 @@ def _feed(setup: Setup) -> Finding | None:
         f"The machine reaches {top:.0f} mm/min and {setup.cutting.feed_mm_min:.0f} are asked for: "
         "the chip will be thinner than it says.",
         "Feed slower, and turn slower by as much.",
+    )
+
+
+def _spindle_speed(setup: Setup) -> Finding | None:
+    """A speed that the spindle does not reach is another chip than the program was made for."""
+    asked, (slowest, fastest) = setup.cutting.spindle_rpm, setup.machine.spindle_range_rpm
+    if slowest <= asked <= fastest:
+        return None
+    return Finding(
+        Level.STOP,
+        "spindle-out-of-range",
+        f"The spindle turns at {slowest:.0f} to {fastest:.0f} rpm, and {asked:.0f} are asked for.",
+        "Choose a speed that it has (cutting.speed), and the feed follows.",
     )
 
 

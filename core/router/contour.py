@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.outline.region import Regions
+from core.outline.measure import Inside
 from core.outline.segments import Floats
 from core.router.depths import descent, higher, level
 from core.router.entries import OVERLAP_MM, Entry, EntryWish, entry_on
@@ -34,7 +34,7 @@ class Cut:
     exact: Unrolled
     passes_path: Unrolled | None
     tabs: tuple[TabPlace, ...]
-    kept: Regions
+    kept: Inside
 
 
 def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:

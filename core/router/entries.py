@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.outline.region import Regions
+from core.outline.measure import Inside
 from core.outline.segments import Floats
 from core.router.lead import LeadShape, are_free
 from core.router.tab_grid import GRID_MM, LEAST_GRID, turned_within
@@ -43,7 +43,7 @@ class EntryWish:
     ramp_mm: float
     leads: tuple[LeadShape, ...]
     overlap_mm: float
-    kept: Regions
+    kept: Inside
 
 
 def entry_on(path: Unrolled, wish: EntryWish) -> Entry:

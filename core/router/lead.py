@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.outline.measure import contains
-from core.outline.region import Regions
+from core.outline.measure import Inside
 from core.outline.segments import Floats, Segments
 from core.router.unrolled import Unrolled
 
@@ -54,7 +53,7 @@ def shapes(bit_radius: float, allowance: float, scrap: int) -> tuple[LeadShape, 
     return tuple(LeadShape(share * bit_radius, sideways, scrap) for share in RADII)
 
 
-def are_free(path: Unrolled, at: Floats, shape: LeadShape, overlap: float, kept: Regions) -> np.ndarray:
+def are_free(path: Unrolled, at: Floats, shape: LeadShape, overlap: float, kept: Inside) -> np.ndarray:
     """(n,) bool: whether leads in at distances at (n,) and out overlap mm later stay out of kept.
 
     kept: the parts grown by the bit's radius, where its centre may never be.
@@ -66,7 +65,7 @@ def are_free(path: Unrolled, at: Floats, shape: LeadShape, overlap: float, kept:
             _looks(shape.far_ends(path, at + overlap, 1), touch_out, -shape.bulge),
         )
     )
-    return np.asarray(~contains(kept, points).reshape(2, at.size, LOOKS.size).any(axis=(0, 2)))
+    return np.asarray(~kept.holds(points).reshape(2, at.size, LOOKS.size).any(axis=(0, 2)))
 
 
 def _looks(far: Floats, touch: Floats, bulge: float) -> Floats:

@@ -13,7 +13,7 @@ import numpy as np
 from core.cancel import NEVER, CancelToken
 from core.findings import Finding, worst_first
 from core.outline.loop import Loop
-from core.outline.measure import contains
+from core.outline.measure import Inside, contains
 from core.outline.region import Region, Regions
 from core.router.bit import Bit
 from core.router.bore import bored
@@ -146,9 +146,9 @@ def _cuts(
     as_cut: AsCut, contours: tuple[Contour, ...], loops: tuple[Loop, ...], tabbed: Tabbed, setup: Setup
 ) -> tuple[Cut, ...]:
     beside = passes_paths(loops, as_cut.regions, setup)
-    names = _names(contours)
+    names, kept = _names(contours), Inside.of(as_cut.centres)
     return tuple(
-        Cut(name, contour.path, Unrolled.of(rough) if rough else None, places, as_cut.centres)
+        Cut(name, contour.path, Unrolled.of(rough) if rough else None, places, kept)
         for name, contour, rough, places in zip(names, contours, beside, tabbed.places, strict=True)
     )
 

@@ -9,6 +9,8 @@ from core.outline.region import Regions
 from core.outline.segments import Floats
 from core.router.setup import Setup
 
+#: mm; farther than any allowance.
+FAR_MM = 1e3
 #: mm between places at which two paths are compared.
 COMPARED_MM = 1.0
 
@@ -22,20 +24,22 @@ def passes_paths(exact: tuple[Loop, ...], parts: Regions, setup: Setup) -> tuple
         return (None,) * len(exact)
     wider = grown(parts, setup.bit.radius_mm + setup.allowance_mm)
     beside = [loop for region in wider for loop in region.loops()]
+    kinds = np.array([_kind(loop) for loop in beside]).reshape(-1, 5)
     limit = setup.deepest_side_cut_mm
-    return tuple(_partner(loop, beside, limit) for loop in exact)
+    return tuple(_partner(loop, beside, kinds, limit) for loop in exact)
 
 
-def _partner(loop: Loop, beside: list[Loop], limit: float) -> Loop | None:
-    for other in beside:
-        if _may_match(loop, other, limit) and _apart(loop, other) <= limit and _apart(other, loop) <= limit:
+def _kind(loop: Loop) -> tuple[float, float, float, float, float]:
+    """The box of a Loop, mm, and a number that is far another one for an opening."""
+    return (*loop.bounds(), FAR_MM if loop.signed_area() > 0.0 else 0.0)
+
+
+def _partner(loop: Loop, beside: list[Loop], kinds: Floats, limit: float) -> Loop | None:
+    near = np.flatnonzero((np.abs(kinds - np.array(_kind(loop))) <= limit).all(axis=1))
+    for other in (beside[index] for index in near.tolist()):
+        if _apart(loop, other) <= limit and _apart(other, loop) <= limit:
             return other
     return None
-
-
-def _may_match(loop: Loop, other: Loop, limit: float) -> bool:
-    same_kind = (loop.signed_area() > 0.0) == (other.signed_area() > 0.0)
-    return same_kind and bool(np.all(np.abs(np.subtract(loop.bounds(), other.bounds())) <= limit))
 
 
 def _apart(loop: Loop, other: Loop) -> float:

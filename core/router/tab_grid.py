@@ -1,6 +1,6 @@
 """A contour looked at on an even grid: how its run bends, and what stands behind it to hold on to."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,7 +46,8 @@ class Contour:
 class Grid:
     """(n,) each: distance, mm, along one contour; how far the run turns, rad; what stands behind it.
 
-    length is the contour's, mm. is_crooked: the path comes back towards a tab there, as round a thin tooth.
+    length is the contour's, mm. is_crooked: the path comes back towards a tab there, as round a thin
+    tooth; told where it was asked.
     """
 
     length: float
@@ -93,15 +94,19 @@ def grid_of(contour: Contour, parts: Regions, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (path.length / count)
     turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
     feet = path.at(at).to_left(-(setup.bit.radius_mm + FOOTING_MM / 2.0))
-    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup), _crooked(path, at, setup))
+    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup), _nowhere(count))
 
 
-def _crooked(path: Unrolled, at: Floats, setup: Setup) -> Flags:
-    """Only where the path bends much, in the lift or a lift's length beyond it, may it come back."""
+def with_crooked(grid: Grid, path: Unrolled, setup: Setup) -> Grid:
+    """The grid of a contour that gets tabs: only where its path bends much may it come back towards one."""
     span = lifted_mm(setup)
-    crooked = turned_within(path, at, min(1.5 * span, path.length / 2.0)) > GENTLE
-    crooked[crooked] = comes_back(path, at[crooked], span)
-    return np.asarray(crooked)
+    crooked = turned_within(path, grid.at, min(1.5 * span, path.length / 2.0)) > GENTLE
+    crooked[crooked] = comes_back(path, grid.at[crooked], span)
+    return replace(grid, is_crooked=crooked)
+
+
+def _nowhere(count: int) -> Flags:
+    return np.zeros(count, dtype=np.bool_)
 
 
 def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
@@ -110,8 +115,7 @@ def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (wall.length / count)
     turns = turned_within(wall, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, wall.length / 2.0))
     feet = wall.at(at).to_left(-(setup.bit.diameter_mm + FOOTING_MM / 2.0))
-    straight = np.zeros(count, dtype=np.bool_)
-    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup), straight)
+    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup), _nowhere(count))
 
 
 def _behind(feet: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:

@@ -37,6 +37,7 @@ from core.router.tab_grid import (
     Ints,
     grid_of,
     lifted_mm,
+    with_crooked,
 )
 from core.router.tab_spread import Gaps, spread_among, spread_round
 from core.router.waste import Waste
@@ -77,6 +78,7 @@ def tab_places(
     findings = list(_loose(grids, contours, wastes))
     for want in _wants(contours, grids, wastes, setup):
         contour, grid, spots = contours[want.contour], grids[want.contour], by_hand[want.contour]
+        grid = grid if spots else with_crooked(grid, contour.path, setup)
         chosen = _nearest_on(contour, grid, spots) if spots else _chosen(contour, grid, want, setup)
         if spots:
             findings += _by_hand_together(contour, spots, setup)

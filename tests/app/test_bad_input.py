@@ -211,3 +211,66 @@ def test_a_kit_that_is_no_kit_and_a_program_that_is_none_are_exit_3(samecut, ben
     refused(samecut("inspect", "badge.png"), {3}, "badge.png")
     refused(samecut("inspect", "none.nc"), {3}, "none.nc")
     assert listed(bench) == ["badge.png", "empty"]
+
+
+@pytest.mark.parametrize(
+    "setting",
+    [
+        "stock.thickness=0",
+        "cutting.feed=0",
+        "cutting.speed=0",
+        "bit.diameter=0",
+        "part.tab_neck=-1",
+        "part.skin=0",
+    ],
+)
+def test_a_number_that_no_cut_has_is_exit_2_and_names_the_choice(samecut, bench, setting):
+    (bench / "badge.png").write_bytes(badge_png())
+    refused(samecut("make", "badge.png", "--out", "kit", "--set", setting), {2}, setting.partition("=")[0])
+    assert listed(bench) == ["badge.png"]
+
+
+HEAD = b"G21 G90 G17 G94\nG0 Z5\nX0 Y0\nG1 Z-1 F100\n"
+PROGRAMS = {
+    "a picture named .nc": (badge_png, "no router program"),
+    "zeros": (lambda: bytes(4000), "no router program"),
+    "nothing": (lambda: b"", "is empty"),
+    "an arc without an end": (
+        lambda: HEAD + b"G2 I5\nG0 Z5\nM2\n",
+        "Line 5",
+    ),
+    "an arc without a centre": (
+        lambda: HEAD + b"G2 X5\nG0 Z5\nM2\n",
+        "Line 5",
+    ),
+    "an arc whose end is off it": (
+        lambda: HEAD + b"G2 X5 Y1 I2 J0\nM2\n",
+        "Line 5",
+    ),
+    "an arc of radius 0": (lambda: HEAD + b"G2 X5 R0\nM2\n", "Line 5"),
+    "half a program": (lambda: b"G21 G90 G17 G94\nG0 Z5\nX0 Y0\nG1 X1", ""),
+}
+
+
+@pytest.mark.parametrize("what", PROGRAMS)
+def test_a_program_that_is_none_is_exit_3_with_its_line_or_a_stop(samecut, bench, what):
+    data, words = PROGRAMS[what]
+    (bench / "part.nc").write_bytes(data())
+    code, out, err = samecut("inspect", "part.nc")
+    assert code in (1, 3)
+    assert "mistake of its own" not in err
+    assert words in out + err
+    if code == 3:
+        refused((code, out, err), {3}, "part.nc")
+
+
+@pytest.mark.whole
+def test_a_program_of_two_million_lines_is_read_or_refused_in_a_sentence(samecut, bench):
+    lines = "".join(f"X{n % 290}.{n % 10} Y{n % 190}\n" for n in range(2_000_000))
+    (bench / "long.nc").write_text(
+        f"G21 G90 G17 G94\nG0 Z5\nS10000 M3\nG4 P5\nX0 Y0\nG1 Z-1 F400\n{lines}G0 Z5\nM5\nM2\n"
+    )
+    code, out, err = samecut("inspect", "long.nc")
+    assert code in (0, 1, 3)
+    assert "mistake of its own" not in err
+    assert "2000000" in out.replace(",", "") or err

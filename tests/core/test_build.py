@@ -118,6 +118,8 @@ OTHERS = {
     "machine.corner_deviation": "0.02 mm",
     "machine.spindle": "knob",
     "machine.spin_up": "9 s",
+    "machine.spindle_slowest": "8000 rpm",
+    "machine.spindle_fastest": "24000 rpm",
     "machine.dwell_unit": "ms",
     "machine.arcs": "no",
     "machine.width": "0.1 mm",
