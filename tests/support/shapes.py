@@ -123,3 +123,11 @@ def any_shape(seed) -> Regions:
     return solid(
         turned(loop, rng.uniform(0.0, 6.0), *rng.uniform(-5.0, 5.0, 2)) if rng.random() < 0.3 else loop
     )
+
+
+def wave(corners, size, rise, waves, at=(0.0, 0.0), bulge=0.0) -> Loop:
+    """A circle of size mm with so many waves that rise and fall by rise mm, in so many equal segments."""
+    turn = 2.0 * np.pi * np.arange(corners) / corners
+    reach = size + rise * np.sin(waves * turn)
+    points = np.array(at) + reach[:, None] * np.column_stack((np.cos(turn), np.sin(turn)))
+    return Loop(points, np.full(corners, bulge))
