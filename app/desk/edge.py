@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.outline.measure import all_loops
+from core.outline.measure import Nearest, all_loops
 from core.router.tab_grid import GENTLE, NOTHING, Grid, wall_grid
 from core.router.unrolled import Unrolled
 from core.router.waste import loose_waste
@@ -98,7 +98,8 @@ class Edge:
     def _grids(self) -> tuple[Grid, ...]:
         """What the planner asks of a place, on every contour."""
         wastes = loose_waste(self.parts, self.setup)
-        return tuple(wall_grid(path, self.parts, wastes, self.setup) for path in self.contours)
+        walls = Nearest.of(all_loops(self.parts))
+        return tuple(wall_grid(path, walls, wastes, self.setup) for path in self.contours)
 
     @cached_property
     def _may_stand(self) -> tuple["np.ndarray", ...]:

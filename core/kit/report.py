@@ -31,6 +31,7 @@ from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
 from core.router.extents import extents_of
+from core.router.travel import air_travel
 from core.sheet.mark import Mark
 from core.sheet.sight import GAP_MM
 from core.sheet.zero import reported_zero
@@ -255,9 +256,11 @@ def _program(made: Build, programs: ProgramSet) -> Json:
         "depth_per_pass_mm": setup.cutting.depth_per_pass_mm,
         "tabs": [
             {"at": list(tab.at), "neck_mm": tab.neck_mm, "wall_mm": tab.wall_mm, "height_mm": tab.height_mm}
+            | {"why": tab.why}
             for tab in path.tabs
         ],
         "skin": _skin(made),
+        "air_travel_mm": _air_travel(made),
         "stair": [{"at": list(step.at), "depth_mm": step.depth_mm} for step in path.stair],
         "cut_length_mm": path.cut_length_mm,
         "motion_time_s": programs.seconds,
@@ -274,6 +277,12 @@ def _program(made: Build, programs: ProgramSet) -> Json:
             "down": max(-(path.bottom_z_mm + shift), 0.0),
         },
     }
+
+
+def _air_travel(made: Build) -> Json:
+    """Across in the air, and the least that any order of the same cuts could do with."""
+    travel = air_travel(made.path.toolpath)
+    return {"travelled": travel.travelled_mm, "least": travel.least_mm}
 
 
 def _skin(made: Build) -> Json | None:

@@ -10,6 +10,7 @@ from typing import Self
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from core.errors import BadShape
@@ -35,25 +36,42 @@ def all_loops(regions: Regions) -> tuple[Loop, ...]:
     return tuple(loop for region in regions for loop in region.loops())
 
 
+@dataclass(frozen=True, eq=False)
+class Nearest:
+    """Loops made ready to be asked again and again how far they are; BadShape when there is none."""
+
+    segments: Segments
+    lines: NDArray[np.object_]
+    tree: shapely.STRtree
+
+    @classmethod
+    def of(cls, loops: Sequence[Loop]) -> Self:
+        """Of at least one Loop."""
+        if not loops:
+            raise BadShape("there is no distance to nothing")
+        segments = segments_of(loops)
+        lines = _flat_lines(segments)
+        return cls(segments, lines, shapely.STRtree(lines))
+
+    def distances(self, points: Floats) -> Floats:
+        """(n,) mm, unsigned, from each of points (n, 2) to the nearest place of any Loop; exact for arcs."""
+        spots = np.asarray(shapely.points(points))
+        (which, near) = self.tree.query_nearest(spots, all_matches=False)
+        limits = np.empty(len(points))
+        limits[which] = shapely.distance(spots[which], self.lines[near])
+        rows, found = self.tree.query(spots, predicate="dwithin", distance=limits + 2.0 * LOOK_TOLERANCE)
+        exact = distances_between(picked(self.segments, found), points[rows])
+        answer = np.full(len(points), np.inf)
+        np.minimum.at(answer, rows, exact)
+        return answer
+
+
 def distances(loops: Sequence[Loop], points: Floats) -> Floats:
     """(n,) mm, unsigned, from each of points (n, 2) to the nearest place of any Loop; exact for arcs.
 
     BadShape when there is no Loop.
     """
-    if not loops:
-        raise BadShape("there is no distance to nothing")
-    segments = segments_of(loops)
-    lines = _flat_lines(segments)
-    tree = shapely.STRtree(lines)
-    spots = np.asarray(shapely.points(points))
-    (which, near) = tree.query_nearest(spots, all_matches=False)
-    limits = np.empty(len(points))
-    limits[which] = shapely.distance(spots[which], lines[near])
-    rows, found = tree.query(spots, predicate="dwithin", distance=limits + 2.0 * LOOK_TOLERANCE)
-    exact = distances_between(picked(segments, found), points[rows])
-    answer = np.full(len(points), np.inf)
-    np.minimum.at(answer, rows, exact)
-    return answer
+    return Nearest.of(loops).distances(points)
 
 
 def _flat_lines(segments: Segments) -> np.ndarray:
@@ -66,30 +84,35 @@ def _flat_lines(segments: Segments) -> np.ndarray:
 
 @dataclass(frozen=True, eq=False)
 class Inside:
-    """Regions made ready to be asked again and again: flattened once, and their exact segments."""
+    """Regions made ready to be asked again and again: flattened once; of each its box, mm, and segments."""
 
     solid: BaseGeometry
     edge: BaseGeometry
-    segments: Segments | None
+    boxes: Floats
+    segments: tuple[Segments, ...]
 
     @classmethod
     def of(cls, regions: Regions) -> Self:
         """Of any Regions, of none too."""
         if not regions:
-            return cls(shapely.Polygon(), shapely.Polygon(), None)
+            return cls(shapely.Polygon(), shapely.Polygon(), np.empty((0, 4)), ())
         parts = np.asarray(shapely.get_parts(to_polygon(regions, LOOK_TOLERANCE)))
         solid = shapely.union_all(without_crossings(parts))
         edge = shapely.boundary(solid)
         shapely.prepare([solid, edge])
-        return cls(solid, edge, segments_of(all_loops(regions)))
+        boxes = np.array([region.outer.bounds() for region in regions])
+        return cls(solid, edge, boxes, tuple(segments_of(region.loops()) for region in regions))
 
     def holds(self, points: Floats) -> Flags:
         """(n,) whether each of points (n, 2) lies inside a Region, exact for arcs; on the edge either."""
-        if self.segments is None or not len(points):
+        if not self.segments or not len(points):
             return np.zeros(len(points), dtype=np.bool_)
         answer = shapely.contains_xy(self.solid, points[:, 0], points[:, 1])
         close = np.flatnonzero(shapely.dwithin(self.edge, shapely.points(points), 2.0 * LOOK_TOLERANCE))
-        answer[close] = _wound(self.segments, points[close])
+        answer[close] = False
+        for box, segments in zip(self.boxes, self.segments, strict=True):
+            own = close[((points[close] >= box[:2]) & (points[close] <= box[2:])).all(axis=1)]
+            answer[own] |= _wound(segments, points[own])
         return np.asarray(answer)
 
 

@@ -69,14 +69,14 @@ def step_rule(program: Program, limits: Limits) -> Looked:
 
 
 def _places(program: Program, limits: Limits, step: float, spacing: float) -> Places:
-    """Along all that runs below the height from which ramps begin."""
+    """Along all that runs below the height from which ramps begin; each begins where another has ended."""
     cuts = cuts_below(program, limits.stock_top_z_mm + limits.ramp_above_mm + SLACK)
     lengths = np.nan_to_num(lengths_of(program))
     spans = (cuts.last - cuts.first) * lengths[cuts.rows]
-    counts = np.ceil(spans / spacing).astype(np.int64) + 1
+    counts = np.maximum(np.ceil(spans / spacing), 1.0).astype(np.int64)
     stretch = np.repeat(np.arange(cuts.rows.size), counts)
     within = np.arange(stretch.size) - np.repeat(np.cumsum(counts) - counts, counts)
-    done = within / np.maximum(counts - 1, 1)[stretch]
+    done = (within + 1) / counts[stretch]
     share = cuts.first[stretch] + done * (cuts.last - cuts.first)[stretch]
     rows = cuts.rows[stretch]
     at = places_at(program, rows, share)

@@ -12,11 +12,12 @@ import numpy as np
 from core.errors import BadShape
 from core.findings import Finding, Level, Point
 from core.outline.loop import Loop
-from core.outline.measure import all_loops, contains, distances
+from core.outline.measure import Nearest, all_loops, contains, distances
 from core.outline.offset import grown, shrunk
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats, Segments
 from core.router.bit import Bit
+from core.router.narrower import USUAL_BITS_MM, Narrower, Solid
 
 #: mm by which an opening must be wider than the bit, else the bit only plunges (bench practice).
 SPARE_MM = 0.1
@@ -27,8 +28,6 @@ LOOK_SHARE = 0.25
 #: Bit radii left in a place above which it is a slit that closes rather than a corner that is rounded: a
 #: corner of 60 degrees keeps one radius.
 SLIT = 1.0
-#: mm; bits that a maker is likely to have (common practice).
-USUAL_BITS_MM = (3.175, 2.0, 1.5, 1.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,17 +137,17 @@ def _unreached(part: Regions, left: Regions, bit: Bit) -> tuple[Finding, ...]:
     """Corners that are rounded and slits that close: a finding for each run of edge that is not reached."""
     if not left:
         return ()
-    kept = all_loops(left)
-    return tuple(
-        _told(size, at, bit)
-        for loop in all_loops(part)
-        for size, at in _runs(_looked_at(loop, bit.radius_mm), kept)
-    )
+    kept = Nearest.of(all_loops(left))
+    runs = [run for loop in all_loops(part) for run in _runs(_looked_at(loop, bit.radius_mm), kept)]
+    if not runs:
+        return ()
+    solid = Solid.of(part)
+    return tuple(_told(size, at, bit, solid.narrower(at, bit.diameter_mm)) for size, at in runs)
 
 
-def _runs(spots: Floats, kept: tuple[Loop, ...]) -> list[tuple[float, Point]]:
+def _runs(spots: Floats, kept: Nearest) -> list[tuple[float, Point]]:
     """For each unbroken run of places farther than AS_ASKED_MM from the kept edge: how far, and where."""
-    far = distances(kept, spots)
+    far = kept.distances(spots)
     off = far > AS_ASKED_MM
     if not off.any():
         return []
@@ -162,27 +161,34 @@ def _runs(spots: Floats, kept: tuple[Loop, ...]) -> list[tuple[float, Point]]:
     return found
 
 
-def _told(size: float, at: Point, bit: Bit) -> Finding:
+def _told(size: float, at: Point, bit: Bit, narrower: Narrower | None) -> Finding:
     if size <= SLIT * bit.radius_mm:
         return Finding(
             Level.NOTE,
             "corner-rounded",
             f"The bit rounds this inside corner and leaves {size:.2f} mm in it.",
-            "Accept it, or use a narrower bit: it leaves less in proportion to its width.",
+            f"Accept it{_narrower_words(narrower, ', or')}.",
             at,
         )
     return Finding(
         Level.CAUTION,
         "bit-too-wide",
         f"A {bit.called_mm:g} mm bit does not reach into this place: {size:.2f} mm stay uncut.",
-        _smaller(bit),
+        f"Open the place{_narrower_words(narrower, '; else')}.",
         at,
     )
 
 
-def _smaller(bit: Bit) -> str:
-    fitting = [width for width in USUAL_BITS_MM if width < bit.diameter_mm]
-    return f"Try a bit of {fitting[0]:g} mm, or open the place." if fitting else "Open the place."
+def _narrower_words(narrower: Narrower | None, joined_by: str) -> str:
+    """The bit of the table that would do it, or how little the narrowest one leaves."""
+    if narrower is None:
+        return ""
+    if narrower.does_mm is not None:
+        return f"{joined_by} use a narrower bit: a {narrower.does_mm:g} mm bit does it"
+    if narrower.leaves_mm > narrower.narrowest_mm:
+        return ""
+    least = f"a {narrower.narrowest_mm:g} mm one leaves {narrower.leaves_mm:.2f} mm"
+    return f"{joined_by} use a narrower bit: {least}"
 
 
 def _looked_at(loop: Loop, radius: float) -> Floats:

@@ -28,20 +28,25 @@ SHORTEST_FLANK_MM = 0.05
 
 @dataclass(frozen=True)
 class Tab:
-    """Its middle on the part's wall; the neck at the stock's bottom, the stub on the wall, the height; mm."""
+    """Its middle on the part's wall; the neck at the stock's bottom, the stub on the wall, the height; mm.
+
+    why: what speaks for its place, in words.
+    """
 
     at: Point
     neck_mm: float
     wall_mm: float
     height_mm: float
+    why: str = ""
 
 
 @dataclass(frozen=True)
 class TabPlace:
-    """The middle of a tab: on: the point of the centre path; at: the point of the part's wall; mm."""
+    """The middle of a tab, mm, on the centre path and at the part's wall, and why it is there."""
 
     on: Point
     at: Point
+    why: str = "set by hand"
 
 
 def flank_mm(setup: Setup) -> float:
@@ -123,4 +128,7 @@ def tabs_left(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> tup
     middles, halves = _middles(path, places), _halves(path, places, setup)
     runs = zip((middles - halves).tolist(), (middles + halves).tolist(), strict=True)
     stubs = (stub_beside(path, first, last, radius) for first, last in runs)
-    return tuple(Tab(stub.at, rule.neck_mm, stub.length_mm, rule.height_mm) for stub in stubs)
+    return tuple(
+        Tab(stub.at, rule.neck_mm, stub.length_mm, rule.height_mm, place.why)
+        for stub, place in zip(stubs, places, strict=True)
+    )

@@ -5,8 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from core.outline.measure import all_loops, contains, distances
-from core.outline.region import Regions
+from core.outline.measure import Nearest, contains
 from core.outline.segments import Floats
 from core.router.neck import comes_back
 from core.router.setup import Setup
@@ -87,14 +86,14 @@ def turned_within(path: Unrolled, at: Floats, half: float | Floats) -> Floats:
     return np.asarray(until(at + half) - until(at - half))
 
 
-def grid_of(contour: Contour, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
-    """The contour on its grid; parts as cut, in the frame."""
+def grid_of(contour: Contour, walls: Nearest, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
+    """The contour on its grid; walls: those of all parts as cut, in the frame."""
     path = contour.path
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = np.arange(count, dtype=np.float64) * (path.length / count)
     turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
     feet = path.at(at).to_left(-(setup.bit.radius_mm + FOOTING_MM / 2.0))
-    return Grid(path.length, at, turns, _behind(feet, parts, wastes, setup), _nowhere(count))
+    return Grid(path.length, at, turns, _behind(feet, walls, wastes, setup), _nowhere(count))
 
 
 def with_crooked(grid: Grid, path: Unrolled, setup: Setup) -> Grid:
@@ -109,19 +108,19 @@ def _nowhere(count: int) -> Flags:
     return np.zeros(count, dtype=np.bool_)
 
 
-def wall_grid(wall: Unrolled, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
+def wall_grid(wall: Unrolled, walls: Nearest, wastes: tuple[Waste, ...], setup: Setup) -> Grid:
     """The same of a part's own wall, for who puts tabs on it by hand."""
     count = max(int(wall.length / GRID_MM), LEAST_GRID)
     at = np.arange(count, dtype=np.float64) * (wall.length / count)
     turns = turned_within(wall, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, wall.length / 2.0))
     feet = wall.at(at).to_left(-(setup.bit.diameter_mm + FOOTING_MM / 2.0))
-    return Grid(wall.length, at, turns, _behind(feet, parts, wastes, setup), _nowhere(count))
+    return Grid(wall.length, at, turns, _behind(feet, walls, wastes, setup), _nowhere(count))
 
 
-def _behind(feet: Floats, parts: Regions, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
+def _behind(feet: Floats, walls: Nearest, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
     """(n,) what each foot stands on, half a footing beyond the slot."""
     width = setup.bit.diameter_mm
-    room = distances(all_loops(parts), feet) - width - FOOTING_MM / 2.0
+    room = walls.distances(feet) - width - FOOTING_MM / 2.0
     behind = np.where((room > -ROUNDING_MM) & _on_sheet(feet, setup), FRAME, NOTHING)
     for number, waste in enumerate(wastes):
         behind = np.where((behind == FRAME) & contains((waste.piece,), feet), number, behind)

@@ -7,12 +7,12 @@ milled away gets tabs of its own, on the contour that frees it.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.findings import Finding, Point
-from core.outline.measure import contains
+from core.outline.measure import Nearest, all_loops, contains
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 from core.router.setup import Setup
@@ -46,6 +46,8 @@ from core.router.waste import Waste
 LEAST_IN_BAY = 2
 #: Numbers of tabs tried beyond the least one, to get round corners.
 MORE_TABS = 3
+#: rad; a run that turns no more is told as straight.
+STRAIGHT = 0.05
 #: Share of an opening's contour that must face its waste for tabs to be spread all round it.
 ALL_ROUND = 0.9
 
@@ -72,7 +74,8 @@ def tab_places(
     contours: tuple[Contour, ...], parts: Regions, wastes: tuple[Waste, ...], setup: Setup
 ) -> Tabbed:
     """Tabs for all contours; parts as cut, in the frame."""
-    grids = tuple(grid_of(contour, parts, wastes, setup) for contour in contours)
+    walls = Nearest.of(all_loops(parts))
+    grids = tuple(grid_of(contour, walls, wastes, setup) for contour in contours)
     by_hand = _placed_by_hand(contours, setup)
     places = list(by_hand)
     findings = list(_loose(grids, contours, wastes))
@@ -253,7 +256,20 @@ def _room_mm(setup: Setup) -> float:
 
 
 def _spots(contour: Contour, grid: Grid, chosen: Ints, setup: Setup) -> tuple[TabPlace, ...]:
-    return _tabs_at(contour, grid.at[np.sort(chosen)], setup) if chosen.size else ()
+    if not chosen.size:
+        return ()
+    places = np.sort(chosen)
+    spots = zip(_tabs_at(contour, grid.at[places], setup), grid.turns[places].tolist(), strict=True)
+    return tuple(replace(spot, why=_why(turn)) for spot, turn in spots)
+
+
+def _why(turn: float) -> str:
+    """What speaks for a place on a run that turns so far, rad."""
+    if turn <= STRAIGHT:
+        return "spread evenly, on a straight run"
+    return (
+        "spread evenly, on a gentle bend" if turn <= GENTLE else "on a bend, since no straighter run is free"
+    )
 
 
 def _judged(

@@ -1,7 +1,7 @@
 """Forty programs made by hand, and what comes loose in each, by which line, with which area.
 
-A sheet of 60 x 40 mm and 3 mm thick, z from its top, a bit of 2 mm. A square of path leaves a piece smaller by
-the bit; a piece smaller than a chip is none, and one at the sheet's border is held.
+A sheet of 60 x 40 mm and 3 mm thick, z from its top, a bit of 2 mm. A square of path leaves a piece smaller
+by the bit; a piece smaller than a chip is none, and one at the sheet's border is held.
 """
 
 from math import cos, pi, sin
@@ -58,10 +58,7 @@ A, INSIDE = (10, 10, 50, 30), 38.0 * 18.0
 LEFT = ["G0 Z5", "G0 X10 Y10", f"G1 Z{THROUGH} F100"]
 REST = ["X50 F400", "Y30", "X10", "Y10"]
 TURNS = [(30 + 8 * cos(2 * pi * n / 24), 20 + 8 * sin(2 * pi * n / 24)) for n in range(25)]
-CHORDS = [
-    *down(f"{TURNS[0][0]:.4f}", f"{TURNS[0][1]:.4f}"),
-    *[f"G1 X{x:.4f} Y{y:.4f} F400" for x, y in TURNS[1:]],
-]
+CHORDS = [*down(*(f"{each:.4f}" for each in TURNS[0])), *[f"G1 X{x:.4f} Y{y:.4f} F400" for x, y in TURNS[1:]]]
 POLYGON = shapely.Polygon(TURNS).buffer(-1.0, join_style="mitre").area
 FOUR = [*LEFT, *tab(20, 25), *tab(35, 40), "X50", "Y30", *tab(40, 35), *tab(25, 20), "X10", "Y10"]
 
