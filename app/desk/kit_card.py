@@ -1,5 +1,6 @@
 """The card under "Write the kit": where to, what to mind; and, when it is written, what lies there."""
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,9 +12,39 @@ from app.desk.card import Popover, scrolled
 from app.desk.desk import Desk
 from app.desk.proof_words import files_told, proof_told
 from core.findings import Level
+from core.paper.hazards import Hazard, sentences
 
 if TYPE_CHECKING:
     from core.kit.kit import Kit
+
+
+#: What stands on the card beside what is to be minded: what is done, and whose word comes first.
+WRITTEN = "Programs, films, drawings and papers are written; then every file is read back and measured."
+FIRST = (
+    "The makers of your machine, bit and sheet, your local rules and licensed practice come first; "
+    "the job sheet says the rest at its step."
+)
+#: Said before anything is cut; the job sheet says each again at its step.
+AT_THE_ROUTER = (
+    Hazard.EYES,
+    Hazard.HEARING,
+    Hazard.CLAMPS,
+    Hazard.STOP_KNOWN,
+    Hazard.ATTENDANCE,
+    Hazard.DISTANCE,
+    Hazard.LOOSE_PARTS,
+    Hazard.FIRE,
+)
+AT_THE_CUTTER = (Hazard.CUTTER_HEAD, Hazard.VINYL, Hazard.BLADES)
+_TOLD = (Level.STOP, Level.CAUTION)
+
+
+def _counted(count: int, what: str) -> str:
+    return f"1 {what} stands" if count == 1 else f"{count} {what}s stand"
+
+
+def _at(machine: str, hazards: Iterable[Hazard]) -> str:
+    return f"<b>At the {machine}</b> \u2013 {sentences(hazards)}"
 
 
 class WriteCard(Popover):
@@ -55,12 +86,22 @@ class WriteCard(Popover):
 
     def _cautions(self) -> tuple[str, ...]:
         shown = self._desk.shown
-        stops = sum(one.level is Level.STOP for one in shown.findings) if shown is not None else 0
-        written = "Films, drawings and papers are written, and then every file is read back and measured."
-        if not stops:
-            return (written,)
-        reason = "one finding stops it" if stops == 1 else f"{stops} findings stop it"
-        return (f"There will be no router program: {reason}.", written)
+        if shown is None:
+            return (WRITTEN, FIRST)
+        stops, cautions = (sum(one.level is level for one in shown.findings) for level in _TOLD)
+        if stops:
+            reason = "one finding stops it" if stops == 1 else f"{stops} findings stop it"
+            return (
+                f"There will be no router program: {reason}.",
+                WRITTEN,
+                _at("cutter", AT_THE_CUTTER),
+                FIRST,
+            )
+        mind = f"{_counted(cautions, 'caution')} in the column at the right: look first." if cautions else ""
+        melts = shown.setup.cutting.material.melts
+        router = (*AT_THE_ROUTER, Hazard.FUMES if melts else Hazard.WOOD_DUST)
+        every = (WRITTEN, mind, _at("router", router), _at("cutter", AT_THE_CUTTER), FIRST)
+        return tuple(words for words in every if words)
 
 
 class KitCard(Popover):

@@ -3,6 +3,7 @@
 from typing import Any
 
 from core.job.choice import AUTO, Choice
+from core.job.job import Job
 from core.job.kinds import Quantity, Several
 from core.units import AREA, FEED, LENGTH, Family, Measure, parsed, plain_signs, printed
 
@@ -49,6 +50,11 @@ def other_unit(choice: Choice, value: Any) -> str:
 
 def _is_inch(measure: Measure) -> bool:
     return "in" in measure.typed.replace("min", "") or '"' in measure.typed or "thou" in measure.typed
+
+
+def is_in_inches(job: Job) -> bool:
+    """Whether the maker thinks in inches: the height was typed so."""
+    return isinstance(job.shape.height, Measure) and _is_inch(job.shape.height)
 
 
 def length_mm(text: str) -> float:

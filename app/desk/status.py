@@ -4,6 +4,8 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.desk.desk import Desk
+from app.desk.spoken import is_in_inches
+from app.desk.view import INCH_MM
 
 #: ms that something is being done before it is said: what is shorter would only flicker.
 PATIENCE_MS = 300
@@ -59,8 +61,13 @@ class Status(QWidget):
         _offer(self._redo, "redo", self._desk.redo_words)
 
     def point(self, at: tuple[float, float] | None) -> None:
-        """Say where the pointer is, mm in the frame; None: on no page."""
-        self._pointer.setText("" if at is None else f"x {at[0]:.2f}   y {at[1]:.2f} mm")
+        """Say where the pointer is, given in mm of the frame, in the unit of the height; None: on no page."""
+        if at is None:
+            self._pointer.clear()
+        elif is_in_inches(self._desk.job):
+            self._pointer.setText(f"x {at[0] / INCH_MM:.3f}   y {at[1] / INCH_MM:.3f} in")
+        else:
+            self._pointer.setText(f"x {at[0]:.2f}   y {at[1]:.2f} mm")
 
     def show_scale(self, times: float) -> None:
         """Say how many times larger than true size the pages are."""

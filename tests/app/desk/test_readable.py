@@ -1,13 +1,16 @@
 """The window as it is read: names, the order of Tab, and no text cut off."""
 
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+import numpy as np
 import pytest
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject, QRect, Qt
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QScrollArea, QWidget
 
+from app.desk.card import Popover
 from app.desk.cards import CARDS
-from app.desk.theme import DARK, LIGHT, put_on
+from app.desk.theme import DARK, LIGHT, contrast, put_on
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -52,24 +55,88 @@ def test_nothing_flashes_up_as_a_window_of_its_own(at_work, qapp):
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
 @pytest.mark.parametrize("size", [(1100, 700), (1600, 1000)], ids=str)
-def test_no_text_is_cut_off(at_work, themed, theme, size):
+def test_no_text_is_cut_off_or_laid_on_another_or_hard_to_read(at_work, themed, theme, size):
     put_on(themed, theme)
     at_work.resize(*size)
     cards = [lambda card=card: at_work.open_choice(card.choices[-1]) for card in CARDS]
+    few = [lambda card=card: at_work.open_choice(card.few[0]) for card in CARDS]
     for open_one in (
         lambda: None,
         *cards,
+        *few,
+        lambda: at_work.popover.table or at_work.open_choice("bit.diameter"),
+        lambda: at_work.popover.table.opener.setChecked(True),
         at_work.list_keys,
         at_work.list_words,
         at_work.find_choice,
         at_work.ask_for_kit,
         at_work.set_true_size,
+        lambda: at_work.spread.play.seek(99.0),
     ):
         open_one()
         for _ in range(5):  # a layout asks for another one when a text wraps
             themed.processEvents()
         assert cut_off(at_work) == []
+        assert laid_on_another(at_work) == []
+        assert hard_to_read(at_work) == []
     put_on(themed, LIGHT)
+
+
+def texts(window):
+    """What is in sight and has words, with the card or page that it stands on."""
+    kinds = (*window.findChildren(QLabel), *window.findChildren(QAbstractButton))
+    for one in (*kinds, *window.findChildren(QLineEdit)):
+        if one.isVisible() and one.text() and not one.visibleRegion().isEmpty():
+            yield one, next((up for up in ancestors(one) if isinstance(up, Popover)), window)
+
+
+def ancestors(widget):
+    while (widget := widget.parentWidget()) is not None:
+        yield widget
+
+
+def place(widget, window):
+    """Where the part of a widget that is in sight lies on the window."""
+    seen = widget.visibleRegion().boundingRect()
+    return QRect(widget.mapTo(window, seen.topLeft()), seen.size())
+
+
+def laid_on_another(window):
+    """Pairs of texts on one card, or on the window itself, that share room."""
+    stood = [(one, ground, place(one, window)) for one, ground in texts(window)]
+    return [
+        (one.text(), other.text())
+        for (one, ground, here), (other, below, there) in combinations(stood, 2)
+        if ground is below and here.intersects(there) and other not in ancestors(one)
+    ]
+
+
+def hard_to_read(window):
+    """Texts whose letters stand out from what is behind them by less than 4.5:1 (WCAG 2.2, 1.4.3)."""
+    image = window.grab().toImage()
+    top = window.popover if window.popover is not None and window.popover.isVisible() else None
+    found = []
+    for one, ground in texts(window):
+        is_whole = one.visibleRegion().boundingRect().size() == one.size()
+        if not one.isEnabled() or not is_whole or (top is not None and ground is not top):
+            continue  # what a card may cover, or is scrolled half away, is looked at when it is not
+        ratio = contrast_of(image.copy(scaled(place(one, window), image.devicePixelRatio())))
+        if ratio < 4.5:
+            found.append((one.text()[:60], round(ratio, 2)))
+    return found
+
+
+def scaled(rect, ratio):
+    corner = rect.topLeft() * ratio
+    return QRect(corner.x(), corner.y(), round(rect.width() * ratio), round(rect.height() * ratio))
+
+
+def contrast_of(image):
+    """Between the commonest colour and that of the letters: the one that stands out most from it."""
+    pixels = np.frombuffer(image.convertToFormat(QImage.Format.Format_RGB32).constBits(), np.uint32)
+    colours, counts = np.unique(pixels & 0xFFFFFF, return_counts=True)
+    ground = f"#{int(colours[np.argmax(counts)]):06x}"
+    return max(contrast(ground, f"#{int(colour):06x}") for colour in colours)
 
 
 def cut_off(window):
