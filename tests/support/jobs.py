@@ -9,6 +9,7 @@ from core.job.kinds import NEVER, Colour, Count, Day, Kind, Name, Quantity, Seve
 from core.job.on_stock import ClampPlace, Reading
 from core.job.placed import ColourAndRole, FramePoint, PairOfPoints, PatchAndRole, PicturePoint
 from core.job.seen import ColourPair, Paper, PicturePoints
+from core.job.tips import TipInset
 from core.units import in_digits, parsed
 
 _PIXELS = st.decimals(0, 9999, places=2).map(lambda number: in_digits(float(number)))
@@ -74,6 +75,9 @@ _TEXTS = {
     PicturePoints: lambda kind: (
         st.lists(_POINTS, min_size=kind.count, max_size=kind.count).map("; ".join) | st.just("none")
     ),
+    TipInset: lambda _: st.tuples(
+        _POINTS, st.decimals(0, 20, places=2).map(lambda mm: in_digits(float(mm)))
+    ).map(lambda said: f"{said[0]} {said[1]} mm"),
     Paper: lambda _: st.sampled_from(["A4", "letter", "100 x 150 mm", "4 x 6 in", "21,5 cm x 30 cm"]),
 }
 
