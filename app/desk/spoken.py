@@ -13,6 +13,8 @@ _OTHERS: dict[str, tuple[tuple[str, int], tuple[str, int]]] = {
     AREA.noun: (("mm2", 2), ("in2", 4)),
     FEED.noun: (("mm/min", 0), ("in/min", 1)),
 }
+#: mm; what is smaller takes two decimals more in inches, where three would round it away.
+SMALL_MM = 0.2
 
 
 def said(choice: Choice, value: Any) -> str:
@@ -45,6 +47,8 @@ def other_unit(choice: Choice, value: Any) -> str:
         return ""
     metric, inch = _OTHERS[kind.family.noun]
     spelling, decimals = metric if _is_inch(value) else inch
+    if spelling == "in" and 0.0 < value.value < SMALL_MM:
+        decimals += 2
     return printed(value.value, kind.family, spelling, decimals).replace("mm2", "mm²").replace("in2", "in²")
 
 

@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit
 
@@ -43,6 +43,7 @@ class Monkey:
         self.done.append(act.__name__)
         act()
         QApplication.processEvents()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # as a loop that runs does by itself
 
     def press(self):
         buttons = [

@@ -83,10 +83,11 @@ def test_no_text_is_cut_off_or_laid_on_another_or_hard_to_read(at_work, themed, 
 
 
 def texts(window):
-    """What is in sight and has words, with the card or page that it stands on."""
+    """What is in sight and has words or can be pressed, with the card or page that it stands on."""
     kinds = (*window.findChildren(QLabel), *window.findChildren(QAbstractButton))
     for one in (*kinds, *window.findChildren(QLineEdit)):
-        if one.isVisible() and one.text() and not one.visibleRegion().isEmpty():
+        has_face = bool(one.text()) or isinstance(one, QAbstractButton)
+        if one.isVisible() and has_face and not one.visibleRegion().isEmpty():
             yield one, next((up for up in ancestors(one) if isinstance(up, Popover)), window)
 
 
@@ -105,7 +106,7 @@ def laid_on_another(window):
     """Pairs of texts on one card, or on the window itself, that share room."""
     stood = [(one, ground, place(one, window)) for one, ground in texts(window)]
     return [
-        (one.text(), other.text())
+        (one.text() or one.accessibleName(), other.text() or other.accessibleName())
         for (one, ground, here), (other, below, there) in combinations(stood, 2)
         if ground is below and here.intersects(there) and other not in ancestors(one)
     ]
@@ -118,7 +119,7 @@ def hard_to_read(window):
     found = []
     for one, ground in texts(window):
         is_whole = one.visibleRegion().boundingRect().size() == one.size()
-        if not one.isEnabled() or not is_whole or (top is not None and ground is not top):
+        if not one.text() or not one.isEnabled() or not is_whole or (top is not None and ground is not top):
             continue  # what a card may cover, or is scrolled half away, is looked at when it is not
         ratio = contrast_of(image.copy(scaled(place(one, window), image.devicePixelRatio())))
         if ratio < 4.5:

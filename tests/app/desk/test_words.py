@@ -59,6 +59,7 @@ def test_only_the_height_is_to_answer_and_once_given_nothing_is():
         ("shape.height", "118 mm", "118 mm", "4.646 in"),
         ("shape.height", "4 5/8 in", "4 5/8 in", "117.47 mm"),
         ("shape.height", '5"', '5"', "127 mm"),
+        ("stock.masking_top", "0.01 mm", "0.01 mm", "0.00039 in"),
         ("shape.height", "auto", "auto", ""),
         ("cutting.feed", "400", "400 mm/min", "15.7 in/min"),
         ("cutting.feed", "16 in/min", "16 in/min", "406 mm/min"),
