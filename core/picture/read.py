@@ -2,6 +2,7 @@
 
 import contextlib
 import hashlib
+import logging
 import os
 import warnings
 from collections.abc import Iterator
@@ -104,11 +105,16 @@ def _notes(source: Source, raster: Raster) -> tuple[str, ...]:
 
 @contextlib.contextmanager
 def _quiet_decoders(data: bytes) -> Iterator[None]:
-    """Keep the decoders' warnings, and what libtiff writes on standard error by itself, from the maker."""
+    """Keep from the maker what decoders warn of and log, and what libtiff writes on standard error."""
     silence = _without_standard_error() if data[:2] in (b"II", b"MM") else contextlib.nullcontext()
+    logged = logging.root.manager.disable
     with warnings.catch_warnings(), silence:
         warnings.simplefilter("ignore")
-        yield
+        logging.disable(logging.CRITICAL)
+        try:
+            yield
+        finally:
+            logging.disable(logged)
 
 
 @contextlib.contextmanager

@@ -21,13 +21,22 @@ from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
 from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import Bed, FilmEdge, beds, film_edge, film_findings
+from core.proof.lap import lap_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
 from core.proof.nest import prove_nest
 from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
 from core.proof.plots import plot_proofs, with_plots
-from core.proof.programs import ProgramProof, counted, prove_lap, prove_program, read_named, rule_findings
+from core.proof.programs import (
+    ProgramProof,
+    counted,
+    in_place,
+    prove_lap,
+    prove_program,
+    read_named,
+    rule_findings,
+)
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
 from core.proof.sights import sight_findings
 from core.proof.sizes import (
@@ -144,14 +153,18 @@ def _prove_program(
     proof = None
     rules = RuleCount()
     read: dict[str, Program] = {}
+    paths: dict[str, str] = {}
     for role, prove_one in (("clearance-lap", prove_lap), ("part-program", prove_program)):
         named = _read_one(files, claims, role, found)
         if named is None:
             continue
-        path, read[role] = named
-        proof = prove_one(read[role], path, claims, outline, motions)
+        paths[role], read[role] = named
+        proof = prove_one(read[role], paths[role], claims, outline, motions)
         rules = RuleCount(rules.checked + proof.rules.checked, rules.broken + proof.rules.broken)
         found.extend(proof.findings)
+    if len(read) == 2:
+        lap, part = (in_place(read[role], claims) for role in ("clearance-lap", "part-program"))
+        found.extend(lap_findings(paths["clearance-lap"], lap, part, claims))
     if claims.program.air_cut_mm and "part-program" in read:
         found.extend(_prove_air(files, claims, read["part-program"], claims.program.air_cut_mm))
     if not isinstance(proof, ProgramProof):

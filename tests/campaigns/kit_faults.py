@@ -21,7 +21,7 @@ from tests.campaigns.tally import Tally, command
 from tests.support.pictures import badge_kit
 
 #: Kits whose files are put in place of this one's.
-OTHERS = (
+SISTERS = (
     {"shape__height": "60.05 mm"},
     {"bit__diameter": "1.5 mm"},
     {"film__inset": "0.9 mm"},
@@ -71,9 +71,14 @@ def _places_changed(random: Rng, name: str) -> Fault:
 
 
 def _of_another_kit(random: Rng, name: str) -> Fault:
-    other = badge_kit(**OTHERS[random.integers(len(OTHERS))])
-    path = _path_like(name, other.report)
-    return Fault("file of another kit", name, {**badge_kit().files, name: other.files[path]})
+    sister = SISTERS[random.integers(len(SISTERS))]
+    return Fault("file of another kit", name, of_another_kit(name, sister))
+
+
+def of_another_kit(name: str, choices: Mapping[str, str]) -> Mapping[str, bytes]:
+    """The kit's files, that of this name from a kit with other choices."""
+    other = badge_kit(**choices)
+    return {**badge_kit().files, name: other.files[_path_like(name, other.report)]}
 
 
 def _path_like(name: str, report: Mapping) -> str:

@@ -290,3 +290,13 @@ def test_oklab_agrees_with_its_known_values_and_turns_back():
     np.testing.assert_allclose(to_oklab([0, 0, 1]), [0.45201, -0.03246, -0.31153], atol=1e-4)
     rgb = RANDOM.random((200, 3))
     np.testing.assert_allclose(from_oklab(to_oklab(rgb)), rgb, atol=1e-9)
+
+
+def test_what_a_decoder_logs_is_not_told_beside_the_one_sentence(capfd, caplog):
+    """Tag 277 of a TIFF is the samples per pixel (TIFF 6.0, section 8); nobody decodes 255."""
+    data = saved(Image.fromarray(COLOUR), "TIFF")
+    tag = struct.pack("<HHIHH", 277, 3, 1, 3, 0)
+    assert data.count(tag) == 1
+    with pytest.raises(UnreadableFile):
+        read_picture(data.replace(tag, struct.pack("<HHIHH", 277, 3, 1, 255, 0)), "x")
+    assert (capfd.readouterr().err, caplog.records) == ("", [])
