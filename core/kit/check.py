@@ -59,9 +59,13 @@ def _changed(
 ) -> tuple[Finding, ...]:
     """What is to be said of every file whose digest does not hold."""
     is_proven = not has_stop(readback.findings)
-    homes = {file.sha256: file.path for file in claims.files}
+    homes: dict[str, list[str]] = {}
+    for file in claims.files:
+        homes.setdefault(file.sha256, []).append(file.path)  # two may be alike to the byte
     return tuple(
-        _changed_finding(file, files[file.path], homes.get(digests[file.path], ""), is_proven=is_proven)
+        _changed_finding(
+            file, files[file.path], " or ".join(homes.get(digests[file.path], ())), is_proven=is_proven
+        )
         for file in claims.files
         if file.path in files and digests[file.path] != file.sha256
     )
