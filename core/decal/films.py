@@ -15,6 +15,7 @@ from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
 from core.decal.film import Excepted, Film, FilmSource
 from core.decal.laying import Laying, in_laying_order, order_findings
 from core.decal.left_out import NOTHING, LeftOut
+from core.decal.round_corners import sharp_findings, with_round_corners
 from core.decal.weld import welded
 from core.decal.width import piece_widths
 from core.findings import Finding, Level, Point
@@ -51,6 +52,7 @@ class FilmWish:
     laying: Laying = SIDE_BY_SIDE
     left_out: LeftOut = NOTHING
     tips: tuple[TipWish, ...] = ()
+    corner_mm: float = 0.0
 
 
 def make_films(
@@ -76,6 +78,10 @@ def films_as_wished(
     films: list[Film] = []
     findings: list[Finding] = [*order_findings(ordered, wish.laying)]
     every = welded([one.regions for one in cut])
+    if wish.corner_mm > 0.0:
+        every = with_round_corners(every, wish.corner_mm)
+    else:
+        findings += sharp_findings([source.name for source in ordered], every)
     for source, regions, one in zip(ordered, every, cut, strict=True):
         token.check()
         if not regions:

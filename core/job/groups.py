@@ -244,6 +244,12 @@ class FilmChoices:
         Stage.FILMS,
         "tips of the part where film may come nearer to the edge, each with an inset of its own",
     )
+    corner_radius: Measure = declared(
+        _length("0 mm", "5 mm"),
+        "0 mm",
+        Stage.FILMS,
+        "outside corners of films are rounded by this much, where no other film adjoins: sharp ones lift",
+    )
     side: str = declared(
         Word(("front", "behind")),
         "front",

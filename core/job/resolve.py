@@ -310,6 +310,7 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
         laying_of(job),
         LeftOut(film.smallest_piece.value, tuple(map(in_frame.of, film.dropped))),
         tuple(TipWish(in_frame.of(tip.at), tip.inset_mm) for tip in film.tips),
+        film.corner_radius.value,
     )
 
 

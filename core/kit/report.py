@@ -331,6 +331,7 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "laid": laid_as(made, index),
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
+        "corner_mm": made.job.film.corner_radius.value,
         "dropped": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.dropped],
         "read_box_mm": list(box_to_read(made.job, box)),
         "film_piece_mm": list(piece_to_load(made.job, box)),

@@ -186,7 +186,7 @@ class FilmClaim:
 
     laid is its place in the order in which films are laid, 1 the first; overlap_mm how far it goes on under
     a neighbour that is seen above it. witness_mm is the length of the size witness, 0 where there is none;
-    svg_unit_mm how long a bare number of its SVG is.
+    svg_unit_mm how long a bare number of its SVG is; corner_mm by how much outside corners may be rounded.
     """
 
     name: str
@@ -199,6 +199,7 @@ class FilmClaim:
     svg_unit_mm: float = 1.0
     weed_lines: float = 0.0
     dropped: tuple[DroppedClaim, ...] = ()
+    corner_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -487,6 +488,7 @@ def _film(fields: _Fields) -> FilmClaim:
         fields.number("svg_unit_mm") if "svg_unit_mm" in fields.values else 1.0,
         fields.number("weed_lines") if "weed_lines" in fields.values else 0.0,
         tuple(map(_dropped, fields.each("dropped"))) if "dropped" in fields.values else (),
+        fields.number("corner_mm") if "corner_mm" in fields.values else 0.0,
     )
 
 

@@ -12,6 +12,7 @@ from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_
 from core.proof.overlap import NOTHING_ABOVE, UnderFilm
 from core.proof.polygons import FLATNESS, quarter_steps
 from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
+from core.proof.rounding import cusps, refilled
 
 #: mm2; what is left of a patch that only just touches the face is no film that anyone could weed.
 NOTHING = 1e-4
@@ -68,7 +69,8 @@ class Bed:
     """Where a film lies: the face, its patch inside it, and the films seen above it.
 
     covers are the patches above, beyond the face too and a hair wider, so that no thread of film is left
-    along an edge that both have. gone is what was left out of the film.
+    along an edge that both have. gone is what was left out of the film,
+    corners what rounding may take from it.
     """
 
     face: BaseGeometry
@@ -76,6 +78,7 @@ class Bed:
     under: UnderFilm = NOTHING_ABOVE
     covers: BaseGeometry = NO_FILM
     gone: BaseGeometry = NO_FILM
+    corners: BaseGeometry = NO_FILM
 
     def left_out(self) -> list[Excepted]:
         """The pieces that were left out on purpose, each with the length of its edge."""
@@ -99,13 +102,14 @@ def beds(
     gone = [dropped_of(own, film) for own, film in zip(whole, films, strict=True)]
     own = [_without(one, out) for one, out in zip(whole, gone, strict=True)]
     patches = [_without(patch, out) for patch, out in zip(patches, gone, strict=True)]
+    every = shapely.union_all(own) if any(film.corner_mm for film in films) else NO_FILM
     made = []
     for place, film in enumerate(films):
         uppers = tuple(own[place + 1 :]) if film.overlap_mm > 0.0 else ()
         covers = shapely.buffer(shapely.union_all(patches[place + 1 :]), SEAM) if uppers else NO_FILM
-        made.append(
-            Bed(faces[film.inset_mm], own[place], UnderFilm(uppers, film.overlap_mm), covers, gone[place])
-        )
+        under = UnderFilm(uppers, film.overlap_mm)
+        corners = cusps(own[place], every, film.corner_mm)
+        made.append(Bed(faces[film.inset_mm], own[place], under, covers, gone[place], corners))
     return made
 
 
@@ -131,7 +135,8 @@ def film_edge(film: BaseGeometry, bed: Bed) -> FilmEdge:
 
     What of it lies under other films is left out: overlap.py judges that.
     """
-    seen = shapely.difference(film, bed.covers) if bed.under.uppers else film
+    film_back = refilled(film, bed.corners, bed.own)
+    seen = shapely.difference(film_back, bed.covers) if bed.under.uppers else film_back
     own = shapely.difference(bed.own, bed.covers) if bed.under.uppers else bed.own
     return FilmEdge(edge_distance(seen, own), outside_by(film, bed.face))
 

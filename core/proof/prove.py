@@ -38,6 +38,7 @@ from core.proof.programs import (
     rule_findings,
 )
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
+from core.proof.rounding import rounded_in
 from core.proof.sights import sight_findings
 from core.proof.sizes import (
     box_findings,
@@ -104,6 +105,9 @@ def prove(files: Files, claims: Claims) -> Readback:
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
         overlaps += bed.left_out()
+        if drawings and film.corner_mm:
+            area = drawings[0].layers.area(f"film-{film.name}")
+            overlaps += rounded_in(area, bed.corners, bed.own)
         if whole:
             plots[film.name] = plot_proofs(files, film, (whole[0], of_film[0].edge), claims, found)
         if drawings and bed.under.uppers:

@@ -50,6 +50,7 @@ OTHERS = {
     "film.smallest_piece": "400 mm2",
     "film.dropped": "138,174",
     "film.tips": "186,102 0.2 mm",
+    "film.corner_radius": "1 mm",
     "film.order": "teal; burlywood",
     "film.side": "behind",
     "film.match": "outline",

@@ -17,7 +17,14 @@ def film_of(kit, name):
     return next(film for film in kit.report["films"] if film["name"] == name)
 
 
-@pytest.mark.parametrize("choices", [DROPPED, TIP, DROPPED | TIP | {"film__overlap": "0 mm"}])
+BEHIND = {"film__overlap": "0 mm", "film__side": "behind"}
+ROUND = {"film__corner_radius": "0.7 mm"}
+
+
+@pytest.mark.parametrize(
+    "choices",
+    [DROPPED, TIP, ROUND, DROPPED | TIP | ROUND | BEHIND],
+)
 def test_the_kit_is_proven_with_what_was_asked(choices):
     kit = badge_kit(**choices)
     assert not has_stop(kit.findings)
@@ -54,3 +61,16 @@ def test_a_piece_that_was_left_out_unsaid_is_a_stop():
     piece = {"at": [1.0, 1.0], "area_mm2": 5.0}
     assert changed(kit, lambda report: report["films"][1]["dropped"].append(piece)) == set()  # no such piece
     assert film_of(kit, name)["dropped"] == []
+
+
+def test_each_rounded_corner_is_listed_and_unsaid_it_is_a_stop():
+    kit, plain = badge_kit(**ROUND), badge_kit()
+    rounded = [one for one in kit.report["readback"]["excepted"] if one["why"] == "rounded"]
+    bit = [one for one in plain.report["readback"]["excepted"] if one["why"] == "rounded"]
+    assert len(rounded) > len(bit)
+
+    def unsaid(report):
+        for film in report["films"]:
+            film["corner_mm"] = 0.0
+
+    assert "film-differs" in changed(kit, unsaid)
