@@ -17,6 +17,8 @@ from core.outline.loop import Loop
 CLEAR_MM = 2.5
 #: mm; a shorter cut frees nothing.
 SHORTEST_MM = 5.0
+#: mm; narrower strips tear instead of coming away (common practice, no source).
+LEAST_STRIP_MM = 10.0
 #: mm; lines stand on this grid, exact in every format.
 GRID_MM = 0.5
 #: mm that a flattened piece may lie inside the true one; far less than the clearance is in doubt.
@@ -27,6 +29,8 @@ WeedLine = tuple[Point, Point]
 
 def weed_lines(kept: Sequence[Loop], box: Loop, strip_mm: float) -> tuple[WeedLine, ...]:
     """Lines across the box that cut its waste into strips at most strip_mm (> 0) wide; frame, mm.
+
+    Strips are LEAST_STRIP_MM wide where less is asked for.
 
     kept: the outer contours of all pieces and marks, of every copy.
     """
@@ -42,7 +46,7 @@ def weed_lines(kept: Sequence[Loop], box: Loop, strip_mm: float) -> tuple[WeedLi
 def _heights(sheet: shapely.Polygon, strip_mm: float) -> list[float]:
     """Evenly between the box's near and far side."""
     _, near, _, far = sheet.bounds
-    count = ceil((far - near) / strip_mm)
+    count = ceil((far - near) / max(strip_mm, LEAST_STRIP_MM))
     heights = near + (far - near) * np.arange(1, count) / count
     return [float(y) for y in np.round(heights / GRID_MM) * GRID_MM]
 

@@ -272,7 +272,7 @@ class FilmChoices:
         _length("0 mm", "500 mm"),
         "auto",
         Stage.DRAWINGS,
-        "weed lines cut the waste into strips so wide at most; 0 draws none, auto 60 mm on a large sheet",
+        "weed lines cut waste into strips so wide, 10 mm at least; 0 draws none, auto 60 mm on a large sheet",
     )
     match: str = declared(
         Word(("edges", "outline")),

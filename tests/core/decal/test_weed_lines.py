@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.decal.sheet_box import sheet_box
-from core.decal.weed_lines import CLEAR_MM, SHORTEST_MM, weed_lines
+from core.decal.weed_lines import CLEAR_MM, LEAST_STRIP_MM, SHORTEST_MM, weed_lines
 from core.outline.loop import Loop
 
 PIECES = st.lists(
@@ -34,7 +34,7 @@ def test_lines_keep_clear_of_every_piece_and_stay_in_the_box(pieces, strip):
 def test_without_pieces_strips_are_as_asked_at_most_and_reach_the_box(strip):
     lines = weed_lines((), BOX, strip)
     heights = [BOX.bounds()[1], *(start[1] for start, _ in lines), BOX.bounds()[3]]
-    assert np.diff(heights).max() <= strip + 0.5
+    assert np.diff(heights).max() <= max(strip, LEAST_STRIP_MM) + 0.5
     assert all({start[0], end[0]} == {BOX.bounds()[0], BOX.bounds()[2]} for start, end in lines[:-1])
     assert [start[0] < end[0] for start, end in lines] == [i % 2 == 0 for i in range(len(lines))]
 
@@ -44,3 +44,8 @@ def test_a_line_is_broken_by_a_piece_and_a_short_end_is_left_out():
     lines = weed_lines((piece,), BOX, 76.0)
     ((start, end),) = lines
     assert (start[0], end[0]) == (pytest.approx(102.55, abs=0.01), BOX.bounds()[2])
+
+
+@pytest.mark.parametrize("strip", [1e-300, 1e-9, 0.5, 9.0])
+def test_strips_too_narrow_to_come_away_are_made_wider(strip):
+    assert weed_lines((), BOX, strip) == weed_lines((), BOX, LEAST_STRIP_MM)
