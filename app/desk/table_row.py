@@ -27,9 +27,9 @@ from core.job.tables import Row, Table, row_of
 
 #: Which card has which table, and what a row of it is called.
 TABLES: Mapping[str, Table] = MappingProxyType(
-    {"bit": Table.BIT, "sheet": Table.SHEET, "router": Table.MACHINE}
+    {"bit": Table.BIT, "sheet": Table.SHEET, "router": Table.MACHINE, "films": Table.CUTTER}
 )
-_CALLED = {Table.BIT: "bit", Table.SHEET: "sheet", Table.MACHINE: "router"}
+_CALLED = {Table.BIT: "bit", Table.SHEET: "sheet", Table.MACHINE: "router", Table.CUTTER: "cutter"}
 #: Rows seen at once; px of one, and of the words in it.
 SEEN, ROW_PX, LINE_PX = 6, 26, 490
 

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app import tables
+from app.desk.table_row import TABLES
 from core.job.tables import Table
 
 LEFT = Qt.MouseButton.LeftButton
@@ -14,6 +15,10 @@ def mine(tmp_path, monkeypatch):
     folder = tmp_path / "tables"
     monkeypatch.setattr(tables, "own_folder", lambda: folder)
     return folder
+
+
+def test_every_table_lies_in_a_card():
+    assert set(TABLES.values()) == set(Table)
 
 
 def unfolded(window, card, qtbot):
@@ -30,7 +35,7 @@ def pressed(row, name, qtbot):
     qtbot.mouseClick(row.list.viewport(), LEFT, pos=row.list.visualItemRect(item).center())
 
 
-@pytest.mark.parametrize("card", ["bit", "sheet", "router"])
+@pytest.mark.parametrize("card", TABLES)
 @pytest.mark.usefixtures("mine")
 def test_every_row_of_the_table_is_offered_and_taken_as_one_step(at_work, card, qtbot):
     row = unfolded(at_work, card, qtbot)
