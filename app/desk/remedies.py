@@ -80,6 +80,8 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "spindle-out-of-range": (_SPEED, Remedy("fastest", "machine.spindle_fastest")),
     "nothing-to-hold-on-to": (_BIT, Remedy("pieces", "shape.pieces")),
     "tabs-run-together": (_NECK,),
+    "speed-by-hand": (_SPEED, _FEED),
+    "tab-out-of-reach": (_NECK,),
     "allowance-too-wide": (Remedy("allowance", "cutting.allowance"),),
     "skin-needs-board-zero": (Remedy("Z zero", "stock.z_zero"), _HOLD),
     "skin-too-thin": (Remedy("skin", "part.skin"), _HOLD),

@@ -1,5 +1,7 @@
 """What the numbers of a cut say before any path is made."""
 
+from dataclasses import replace
+
 from core.findings import Finding, Level
 from core.router.extents import Extents
 from core.router.forces import forces_of
@@ -10,6 +12,8 @@ from core.router.setup import Setup
 FLUTE_SPARE_MM = 0.5
 #: mm by which a mark must be wider than the bit, so that the bit can run round in it.
 MARK_SPARE_MM = 0.1
+#: Share by which a knob may miss its speed (bench practice).
+KNOB_SHARE = 0.2
 #: mm of air under an air cut: a sheet is not flat, and masking lifts.
 AIR_SPARE_MM = 2.0
 #: Tabs bear so many times the force of a tooth: a brittle sheet gives no warning (bench practice, no source).
@@ -23,6 +27,7 @@ def checked(setup: Setup) -> tuple[Finding, ...]:
         _chip(setup),
         _feed(setup),
         _spindle_speed(setup),
+        _speed_by_hand(setup),
         _allowance(setup),
         *(() if setup.has_skin else (_tab_height(setup), _tabs_weak(setup), _tabs_low(setup))),
         _air_cut(setup),
@@ -151,6 +156,20 @@ def _spindle_speed(setup: Setup) -> Finding | None:
         f"The spindle turns at {slowest:.0f} to {fastest:.0f} rpm, and {asked:.0f} are asked for.",
         "Choose a speed that it has (cutting.speed), and the feed follows.",
     )
+
+
+def _speed_by_hand(setup: Setup) -> Finding | None:
+    """What the chip becomes where a hand sets the speed and misses it."""
+    if setup.machine.spindle == "program":
+        return None
+    slower = replace(setup.cutting, spindle_rpm=setup.cutting.spindle_rpm * (1.0 - KNOB_SHARE))
+    chip = judged(slower, setup.bit)[0]
+    text = (
+        f"The speed is set by hand: at {slower.spindle_rpm:.0f} rpm, {KNOB_SHARE:.0%} less than asked for, "
+        f"each tooth takes {chip.value:.3f} mm; {chip.high:.3f} mm is the most that is usual."
+    )
+    level = Level.CAUTION if chip.is_high else Level.NOTE
+    return Finding(level, "speed-by-hand", text, "Set the speed with care, or feed slower.")
 
 
 def _allowance(setup: Setup) -> Finding | None:

@@ -7,6 +7,7 @@ contour becomes strands of cutting, put in order, and joined by moves through th
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from core.router.copies import all_copies, checked_webs, copied_tabs
 from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
 from core.router.freed import Within
+from core.router.knife_access import access_findings
 from core.router.link import linked
 from core.router.machine import Machine
 from core.router.order import Task, ordered
@@ -114,7 +116,8 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
     made = _summed_up(toolpath, contours, tabbed, setup)
     within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
-    made = replace(made, within=within, stair=tuple(stair))
+    access = access_findings(tuple(chain.from_iterable(tabbed.places)), as_cut.regions, setup)
+    made = replace(made, findings=worst_first((*made.findings, *access)), within=within, stair=tuple(stair))
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
 
 
