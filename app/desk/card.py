@@ -13,7 +13,7 @@ from app.desk.second_row import SecondRow
 from app.desk.table_row import TABLES, TableRow
 
 #: px: room for a name, a field and both units.
-CARD_PX = 580
+CARD_PX = 620
 MARGIN_PX = 12
 #: px that a card comes nearer to the words than the strip's own edge.
 CLOSER_PX = 6

@@ -80,7 +80,8 @@ class Control(QWidget):
 
     def _back_button(self) -> QPushButton:
         default = self._choice.default_text or "none"
-        button = QPushButton(f"↺ {default}" if len(default) < 10 else "↺")
+        says_it = isinstance(self.field, TextField) and len(default) < 10
+        button = QPushButton(f"↺ {default}" if says_it else "↺")  # words stand in a row, and need the room
         button.setObjectName("plain")
         button.setToolTip(f"Differs from the default, {default}; press to give that back.")
         button.setAccessibleName(f"{self._name}: back to {default}")

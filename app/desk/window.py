@@ -76,6 +76,11 @@ class DeskWindow(QMainWindow):
         self.stand(view)
         view.show_choice(key or card.few[0])
 
+    def close_card(self) -> None:
+        """Shut the card that is open, if one is."""
+        if self._popover is not None:
+            self._popover.shut()
+
     def open_choice(self, key: str) -> None:
         """Open the card that the choice lies in, at the choice."""
         self.open_card(card_of(key).name, key)

@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, 
 from app.desk.card import Popover
 from app.desk.cards import CARDS
 from app.desk.theme import DARK, LIGHT, contrast, put_on
+from core.job.job import CHOICES
+from core.job.kinds import Word
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -80,6 +82,21 @@ def test_no_text_is_cut_off_or_laid_on_another_or_hard_to_read(at_work, themed, 
         assert laid_on_another(at_work) == []
         assert hard_to_read(at_work) == []
     put_on(themed, LIGHT)
+
+
+def test_choices_that_differ_from_their_defaults_have_room_for_the_way_back(at_work, themed):
+    job = at_work.desk.job.with_choice("shape.colours", "#ffffff ground; #47997f film shell; #e3c080 bare")
+    for key, choice in CHOICES.items():
+        if isinstance(choice.kind, Word):
+            job = job.with_choice(key, next(one for one in choice.kind.words if one != choice.default_text))
+    at_work.resize(1100, 700)
+    at_work.desk.propose_job(job, "much is otherwise")
+    for card in CARDS:
+        at_work.open_choice(card.choices[-1])
+        for _ in range(5):
+            themed.processEvents()
+        assert cut_off(at_work) == []
+        assert laid_on_another(at_work) == []
 
 
 def texts(window):
