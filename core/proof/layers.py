@@ -117,7 +117,7 @@ def read_layers(
         name = _plain(layer.name)
         read = tuple(_contour(contour, mirror_x, correction) for contour in layer.contours)
         contours[name] = contours.get(name, ()) + read
-    unread = tuple(NotRead(one.what, _plain(one.layer)) for one in drawing.not_read)
+    unread = tuple(NotRead(one.what, _plain(one.layer), one.is_style) for one in drawing.not_read)
     stated = (drawing.width_mm, drawing.height_mm)
     page = None
     if file_format == "svg":

@@ -6,7 +6,6 @@ is thinner than 1.5 mm, it runs straight through. The end of an extension is hid
 so it may stray by HIDDEN_WITHIN; all edges that are seen are judged without it, to the hundredth.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
 from core.proof.edges import distances_to, samples_along
+from core.proof.polygons import areas_in
 from core.proof.readback import Excepted, Why, breach
 
 #: mm that the hidden end of an extension may stray from its place.
@@ -54,18 +54,15 @@ def allowed_under(own: BaseGeometry, under: UnderFilm) -> BaseGeometry:
     """Where the film may go on, at most."""
     own, uppers = _roughly(own), map(_roughly, under.uppers)
     zones = [_allowed(own, upper, under.overlap_mm) for upper in uppers]
-    reach = shapely.union_all(zones)
-    holes = [ring for part in shapely.get_parts(shapely.union(reach, own)) for ring in _interiors(part)]
-    small = [hole for hole in map(_inside_of, holes) if hole.area < SMALL_OPENING]
-    return shapely.intersection(shapely.union_all([reach, *small]), under.above)
+    parts = shapely.get_parts(shapely.union_all([*zones, own]))  # nothing of it lies above itself
+    filled = [_filled(part) for part in parts if isinstance(part, shapely.Polygon)]
+    return shapely.intersection(shapely.union_all(filled), under.above)
 
 
-def _inside_of(ring: BaseGeometry) -> BaseGeometry:
-    return shapely.Polygon(shapely.get_coordinates(ring))
-
-
-def _interiors(part: BaseGeometry) -> Sequence[BaseGeometry]:
-    return list(part.interiors) if isinstance(part, shapely.Polygon) else []
+def _filled(part: shapely.Polygon) -> shapely.Polygon:
+    """The part without its small openings."""
+    large = [ring for ring in part.interiors if shapely.Polygon(ring).area >= SMALL_OPENING]
+    return shapely.Polygon(part.exterior, large)
 
 
 def _allowed(own: BaseGeometry, upper: BaseGeometry, overlap_mm: float) -> BaseGeometry:
@@ -122,7 +119,7 @@ def overlap_findings(
 ) -> tuple[Finding, ...]:
     """Stops: the film goes on too far, not far enough, or makes three films thick with what is taken."""
     found: list[Finding] = []
-    extension = shapely.intersection(film, under.above)
+    extension = areas_in(shapely.intersection(film, under.above))
     far, at = _beyond(extension, allowed_under(own, under))
     if far > HIDDEN_WITHIN:
         text = f"The film in {path} goes {far:.3f} mm too far under the film above it."

@@ -44,6 +44,8 @@ OVERCUT_SHARE = 0.1
 WORST_START = 3.0
 #: What a coordinate may be: nothing left of or below the zero, no more than older controllers hold.
 LEAST, MOST = 0.0, 32767.0
+#: Corners, the first one again at the end, of the least that bounds anything.
+CLOSED_CORNERS = 4
 #: Pens with their layers ({} is the film's name), in the order in which they cut.
 LAYERS = {2: "marks", 1: "film-{}", 3: "weeding"}
 FILM_PEN, MARKS_PEN, WEEDING_PEN = 1, 2, 3
@@ -186,7 +188,7 @@ def _round_findings(path: str, pairs: Sequence[_Pair], knife: KnifeClaim) -> lis
             continue
         at = (float(pair.wanted[0, 0]), float(pair.wanted[0, 1]))
         gap = hypot(*(pair.ring[-1] - pair.ring[0]))
-        if len(pair.ring) < 4 or gap > (TIP_WITHIN if knife.is_steered else 0.0):
+        if len(pair.ring) < CLOSED_CORNERS or gap > (TIP_WITHIN if knife.is_steered else 0.0):
             found.append(breach("contour-open", f"A contour in {path} does not end where it began.", at))
         elif abs(_length(pair.cut.line) - _length(pair.ring) - pair.overcut_mm) > OVERCUT_WITHIN:
             found.append(
@@ -214,6 +216,7 @@ def _order_findings(path: str, pairs: Sequence[_Pair]) -> list[Finding]:
     """A stop when a contour is cut before one inside it, which would then lie on a loose piece."""
     if len(pairs) < 2:
         return []
+    pairs = [pair for pair in pairs if len(pair.wanted) >= CLOSED_CORNERS]
     solids = np.array([shapely.Polygon(pair.wanted) for pair in pairs], dtype=object)
     inner, outer = shapely.STRtree(solids).query(solids, predicate="within")
     late = np.flatnonzero(inner > outer)
@@ -241,7 +244,7 @@ def _turning_findings(
 
 def _mark_error(rings: Sequence[Points], marks: Sequence[MarkClaim], wider_mm: float) -> float:
     """How far the marks are from the claimed ones, mm; infinite when one is missing, or of another size."""
-    if len(rings) != len(marks):
+    if len(rings) != len(marks) or any(len(ring) < CLOSED_CORNERS for ring in rings):
         return inf
     # A tip turned on the spot draws a knot too small to see: the sums of area and middle bear it.
     found = [round_area(narrowed(shapely.Polygon(ring), wider_mm)) for ring in rings]

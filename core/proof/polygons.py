@@ -70,6 +70,12 @@ def area_of(rings: Iterable[Points]) -> BaseGeometry:
     return shapely.build_area(shapely.geometrycollections(lines))
 
 
+def areas_in(shape: BaseGeometry) -> BaseGeometry:
+    """The shape without the lines and points along which two areas only touch: GEOS overlays no mixture."""
+    parts = shapely.get_parts(shape)
+    return shapely.union_all(parts[shapely.get_dimensions(parts) == 2])
+
+
 def crossing_of(rings: Sequence[Points]) -> tuple[float, float] | None:
     """A place where a ring crosses itself or another, or None; touching at a point is no crossing.
 

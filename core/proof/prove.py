@@ -28,6 +28,7 @@ from core.proof.nest import prove_nest
 from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
 from core.proof.plots import plot_proofs, with_plots
+from core.proof.polygons import areas_in
 from core.proof.programs import (
     ProgramProof,
     counted,
@@ -112,7 +113,7 @@ def prove(files: Files, claims: Claims) -> Readback:
             plots[film.name] = plot_proofs(files, film, (whole[0], of_film[0].edge), claims, found)
         if drawings and bed.under.uppers:
             area = drawings[0].layers.area(f"film-{film.name}")
-            taken = shapely.union(taken, shapely.intersection(area, bed.under.above))
+            taken = shapely.union(taken, areas_in(shapely.intersection(area, bed.under.above)))
             overlaps += overlaps_in(area, bed.own, bed.under)
         found += [one for drawing in drawings for one in sight_findings(drawing, claims.marks, every)]
     made = _summed_up(program, figures, found)
@@ -249,18 +250,22 @@ def _prove_film(
         lies: tuple[Finding, ...] = ()
         if bed.under.uppers and len(edges) == 1:
             lies = overlap_findings(drawing.path, drawing.layers.area(layer), bed.own, bed.under, taken)
-        elif bed.under.uppers and not drawing.layers.is_same_as(drawings[0].layers, layer):
-            lies = _other_film(drawing, drawings[0], layer)
+        elif bed.under.uppers:
+            lies = _other_layer(drawing, drawings[0], layer)
+        if len(edges) > 1:
+            lies = (*lies, *_other_layer(drawing, drawings[0], "weeding"))
         figures.append(replace(made, findings=(*made.findings, *lies)))
     return figures
 
 
-def _other_film(drawing: NamedLayers, first: NamedLayers, layer: str) -> tuple[Finding, ...]:
-    """A stop when two drawings of one film differ, also where it lies under another and is not seen."""
+def _other_layer(drawing: NamedLayers, first: NamedLayers, layer: str) -> tuple[Finding, ...]:
+    """A stop when two drawings of one film differ, also where nothing else says how it should be."""
+    if drawing.layers.is_same_as(first.layers, layer):
+        return ()
     off = edge_distance(drawing.layers.area(layer), first.layers.area(layer))
     if off.max_mm <= EDGE_WITHIN:
         return ()
-    text = f"The film in {drawing.path} is {off.max_mm:.4f} mm off the one in {first.path}."
+    text = f"The layer {layer} in {drawing.path} is {off.max_mm:.4f} mm off the one in {first.path}."
     return (breach("drawings-differ", text, off.at),)
 
 

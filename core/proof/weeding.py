@@ -28,7 +28,7 @@ def weed_findings(drawing: NamedLayers, film: FilmClaim) -> tuple[Finding, ...]:
         shapely.Polygon(flat_ring(one.points, one.bulges))
         for name in (f"film-{film.name}", "marks")
         for one in layers.of(name)
-        if one.is_closed
+        if one.is_closed and len(one.points) * (1 + one.bulges.any()) > 2
     ]
     near, _ = shapely.STRtree(kept).query(lines, predicate="dwithin", distance=CLEAR_OF)
     if near.size:

@@ -37,10 +37,14 @@ class ReadLayer:
 
 @dataclass(frozen=True)
 class NotRead:
-    """Something in the file that stands on a layer and was left out, in words."""
+    """Something in the file that stands on a layer and was left out, in words.
+
+    is_style: it is nothing drawn of its own, and hides or moves what was read.
+    """
 
     what: str
     layer: str
+    is_style: bool = False
 
 
 @dataclass(frozen=True)

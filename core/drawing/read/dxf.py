@@ -91,6 +91,8 @@ def _gathered(parts: list[Entity]) -> Iterator[Entity]:
     if not parts:  # the end of an INSERT's attributes
         return
     plain = [part.tags for part in parts[1:] if not part.whole(70) & NO_PLAIN_VERTEX]
+    if any(tags.codes.count(X) > 1 or tags.codes.count(Y) > 1 for tags in plain):
+        raise UnreadableFile("A vertex of the DXF drawing has two places.")
     yield Entity("POLYLINE", joined((parts[0].tags.but(OF_VERTEX), joined(plain).only(OF_VERTEX))))
 
 

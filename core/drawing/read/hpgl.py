@@ -63,7 +63,7 @@ class _Plotter:
                 self.is_down = self.is_down and name == "DF"  # DF leaves the pen as it is
             case "SP":
                 self._end_run()
-                self.pen = int(numbers[0]) if numbers else 0
+                self.pen = _whole(numbers[0]) if numbers else 0
                 self.is_down = self.is_down and self.pen != 0
             case "PA" | "PR":
                 self.is_relative = name == "PR"
@@ -123,6 +123,12 @@ def _commands(data: bytes) -> Iterator[tuple[str, list[float]]]:
         place, last = _skipped(text, found.end()), found[3]
     if last != ";":
         raise UnreadableFile("The plot breaks off: its last command has no end.")
+
+
+def _whole(number: float) -> int:
+    if number != int(number):
+        raise UnreadableFile(f"The plot has a pen {number:g}, and there is none.")
+    return int(number)
 
 
 def _skipped(text: str, place: int) -> int:

@@ -118,7 +118,7 @@ class _Reading:
         styles = [rule.partition(":")[0].strip().lower() for rule in attributes.get("style", "").split(";")]
         told = [name for name in _TREATED if name in attributes]
         told += [name for name in styles if name in _TREATED_IN_STYLE]
-        self.not_read.extend(NotRead(f"the style {name}", layer) for name in told)
+        self.not_read.extend(NotRead(f"the style {name}", layer, is_style=True) for name in told)
 
     def _read_shape(self, here: _Place, tag: str, attributes: Attributes) -> None:
         shape = _SHAPES.get(tag)

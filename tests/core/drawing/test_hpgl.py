@@ -70,6 +70,7 @@ def test_every_spelling_of_one_corner_is_read(text):
     [
         b"", b" \n;", b"\x89PNG", b"IN;SP1;PD1;", b"IN;SP1;PD1,2", b"IN;SC0,1,0,1;", b"IN;AA0,0,90;",
         b"IN;PD1,x;", b"IN;PD1..2,3;", b"<svg/>", "IN;PU0,\u0661;".encode(), b"IN;PD1234567890123,0;",
+        b"IN;SP1.5;PD1,2;",
     ],
 )  # fmt: skip
 def test_what_is_no_plain_plot_is_refused(data):

@@ -101,3 +101,11 @@ def test_what_is_no_drawing_is_refused_in_a_sentence(data):
     with pytest.raises(UnreadableFile) as told:
         read_dxf(data)
     assert str(told.value).endswith(".")
+
+
+def test_a_vertex_with_two_places_is_refused_since_readers_take_different_ones():
+    vertex, end = (0, "VERTEX", 10, 1, 20, 1), (0, "SEQEND")
+    head = (0, "POLYLINE", 8, "PART", 70, 1)
+    assert read_dxf(dxf(*head, *vertex, *vertex, *vertex, *end)).layers
+    with pytest.raises(UnreadableFile, match="two places"):
+        read_dxf(dxf(*head, *vertex, *vertex, 6, "VERTEX", 10, 2, 20, 3, *end))

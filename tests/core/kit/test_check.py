@@ -15,6 +15,7 @@ PROGRAM, LAP = "badge-60mm-part-Ztop.nc", "badge-60mm-lap-Ztop.nc"
 PART_SVG, PART_DXF = "badge-60mm-part.svg", "badge-60mm-part.dxf"
 TEAL, BURLY = "badge-60mm-film-teal", "badge-60mm-film-burlywood"
 TEAL_SVG, TEAL_DXF, TEAL_R12 = f"{TEAL}.svg", f"{TEAL}.dxf", f"{TEAL}-r12.dxf"
+PLOT = f"{TEAL}.plt"
 BURLY_SVG, BURLY_DXF = f"{BURLY}.svg", f"{BURLY}.dxf"
 MIDDLE = (37.0, -72.0)  # of the shape, in an SVG's coordinates
 EDGE, LAST_LAP = "(edge)", "(edge, last lap)"
@@ -130,6 +131,16 @@ HARM = {
     "the unit changed in a film's DXF": (TEAL_DXF, swapped("$INSUNITS\n 70\n4", "$INSUNITS\n 70\n5")),
     "the sheet box changed": (TEAL_SVG, in_svg("weeding", d.paths_scaled(1.01, MIDDLE))),
     "the sheet box taken out": (TEAL_SVG, in_svg("weeding", lambda _: ">")),
+    "a level line that is not shown": (
+        TEAL_SVG,
+        in_svg("notes", lambda body: body.replace("<path", '<path style="display:none"', 1)),
+    ),
+    "the sheet box shifted": (BURLY_SVG, in_svg("weeding", d.first_path_moved(0.05))),
+    "the sheet box shifted in a DXF": (BURLY_DXF, moved_entity("WEEDING", 0.05)),
+    "a vertex lost its head in an old DXF": (
+        TEAL_R12,
+        lambda data: re.sub(rb"  0\nVERTEX\n(  8\nFILM)", rb"  6\nVERTEX\n\1", data, count=2),
+    ),
     "the level lines taken out": (TEAL_SVG, in_svg("notes", lambda _: ">")),
     "a line across the film": (TEAL_DXF, added("line", "FILM_TEAL")),
     "a curve across the film that we do not read": (TEAL_DXF, added("spline", "FILM_TEAL")),
@@ -280,6 +291,36 @@ def test_a_drawing_that_reaches_over_the_horizon_is_a_stop_and_fills_no_memory()
     assert any(TEAL_DXF in stop.text for stop in found(far, Level.STOP))
 
 
+def test_a_level_line_among_the_film_s_contours_is_a_stop_and_no_traceback():
+    line = re.search(rb'<path d="M[-0-9. ]+L[-0-9. ]+"/>', badge_kit().files[TEAL_SVG])[0]
+    files = changed(
+        TEAL_SVG,
+        lambda data: data.replace(
+            b'<g id="film-teal"', b'<g id="film-teal">' + line + b"</g>" + b'<g id="film-teal"'
+        ),
+    )
+    assert any(TEAL_SVG in stop.text for stop in found(files, Level.STOP))
+
+
+@pytest.mark.parametrize("old", [b"PD", b"PU2"])
+def test_a_plot_with_its_lines_lost_one_after_another_is_a_stop_and_no_traceback(old):
+    lines = badge_kit().files[PLOT].split(b"\n")
+    rows = [row for row, line in enumerate(lines) if old in line]
+    for row in rows[:: max(len(rows) // 8, 1)]:
+        spoilt = b"\n".join(lines[:row] + lines[row + 1 :])
+        assert any(PLOT in stop.text for stop in found({**badge_kit().files, PLOT: spoilt}, Level.STOP))
+
+
+@pytest.mark.parametrize("laid", [-1, -2, 3])
+def test_films_told_in_another_order_are_a_stop_and_no_traceback(laid):
+    def change(data):
+        report = json.loads(data)
+        report["films"][-1]["laid"] = laid
+        return json.dumps(report).encode()
+
+    assert any("report.json" in stop.text for stop in found(changed("report.json", change), Level.STOP))
+
+
 def test_two_drawings_that_have_changed_places_are_two_stops():
     files = dict(badge_kit().files)
     files[TEAL_SVG], files[BURLY_SVG] = files[BURLY_SVG], files[TEAL_SVG]
@@ -357,9 +398,6 @@ def test_a_remark_in_the_job_and_a_changed_drawing_are_no_other_kit():
     files = changed(JOB, lambda data: b"# for Ada\n" + data)
     files[TEAL_SVG] = d.in_group(files[TEAL_SVG], "marks", d.first_path_moved(0.02))
     assert "report-exchanged" not in {stop.code for stop in found(files, Level.STOP)}
-
-
-PLOT = "badge-60mm-film-teal.plt"
 
 
 def test_a_plot_with_one_place_a_single_unit_off_is_a_stop_though_its_proof_would_bear_it():
