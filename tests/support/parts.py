@@ -49,7 +49,7 @@ def _pierced(rng) -> Regions:
 
 def _opening(rng, free) -> Loop | None:
     """A Loop, counter-clockwise, inside what is free; None where there is no room."""
-    room = shapely.maximum_inscribed_circle(free, tolerance=0.05)
+    room = shapely.Point() if free.is_empty else shapely.maximum_inscribed_circle(free, tolerance=0.05)
     if room.is_empty or room.length < 0.4:
         return None
     x, y = room.coords[0]
