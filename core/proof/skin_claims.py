@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from core.findings import Finding
 from core.proof.claims import SkinClaim
 from core.proof.readback import EDGE_WITHIN, breach
+from core.proof.standing import CHIP
 
 #: mm below the stock's top at which a cut counts as begun.
 BEGUN = 0.01
@@ -59,7 +60,8 @@ def _openings(part: BaseGeometry) -> list[BaseGeometry]:
 
 
 def _is_gone(hole: BaseGeometry, gone: BaseGeometry) -> bool:
-    return _beyond(hole, gone) is None
+    """Whether nothing but chips is left of it."""
+    return bool((shapely.area(shapely.get_parts(shapely.difference(hole, gone))) <= CHIP).all())
 
 
 def _beyond(area: BaseGeometry, allowed: BaseGeometry) -> tuple[float, float] | None:
