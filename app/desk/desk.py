@@ -237,6 +237,25 @@ class Desk(QObject):
         self.stage_changed.emit("making the kit")
         self._link.ask(Wanted.KIT, self.job, self.source)
 
+    @property
+    def can_be_given_up(self) -> bool:
+        """Whether something is being made that may be stopped; files that are being written may not."""
+        return self._link.is_asked
+
+    def give_up(self) -> None:
+        """Stop what is being made: a kit, or what the last change looks like, which stays in the history."""
+        if not self.can_be_given_up:
+            return
+        if self._kit is not None:
+            self._kit = None
+            self.stage_changed.emit("")
+            self._ask()
+            return
+        self._link.give_up()
+        self.stage_changed.emit("")
+        if not self._step_back_from_picture():
+            self._stick()
+
     def save(self, path: Path) -> None:
         """Save the present Job in this file; saved() or failed() follows."""
         source, step, home = self.source, self._history.now, self.home
@@ -323,15 +342,20 @@ class Desk(QObject):
 
     def _refused(self, answer: Answer) -> None:
         """A picture that shows nothing is taken off the desk again; a choice that fails stays."""
-        if self._is_new_picture():
-            self._history = self._history.without_now()
-            self.job_changed.emit(self.job)
-            self.history_changed.emit()
-            if self.source is None or self._history.now is self._shown_step:
-                self._show(self._shown)
-        else:
+        if not self._step_back_from_picture():
             self._stick()
         self._fail(answer.sentence, answer.is_defect)
+
+    def _step_back_from_picture(self) -> bool:
+        """Take a picture off the desk again that nothing was made of; False where it is none."""
+        if not self._is_new_picture():
+            return False
+        self._history = self._history.without_now()
+        self.job_changed.emit(self.job)
+        self.history_changed.emit()
+        if self.source is None or self._history.now is self._shown_step:
+            self._show(self._shown)
+        return True
 
     def _is_new_picture(self) -> bool:
         at = self._history.at

@@ -53,6 +53,11 @@ class Link(QObject):
         self._deaths = 0
         self._is_open = False
 
+    @property
+    def is_asked(self) -> bool:
+        """Whether an answer is still to come."""
+        return self._question is not None
+
     def open(self) -> None:
         """Start the process, and ask what was asked before it was there."""
         self._is_open = True

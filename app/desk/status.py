@@ -1,6 +1,7 @@
 """The line below: where the pointer is, what is being done, and what was done last."""
 
 from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.desk.desk import Desk
@@ -10,6 +11,8 @@ from app.desk.view import INCH_MM
 #: ms that something is being done before it is said: what is shorter would only flicker.
 PATIENCE_MS = 300
 
+#: ms that something is being done before it can be stopped here.
+LONG_MS = 2000
 #: A scale nearer to 1 than this is 1.
 SAME = 1e-6
 #: px; the same with and without buttons, so that the pages above stay where they are.
@@ -32,7 +35,13 @@ class Status(QWidget):
         self.scale.hide()
         self._undo = _button("Ctrl+Z", desk.undo)
         self._redo = _button("Ctrl+Shift+Z", desk.redo)
+        self.stop = _button("stops what is being made; nothing that is written is touched", desk.give_up)
+        self.stop.setText("stop")
+        self.stop.setAccessibleName("stop what is being made")
+        self.stop.hide()
         self._stage = ""
+        self._long = QTimer(self, singleShot=True, interval=LONG_MS)
+        self._long.timeout.connect(self._offer_stop)
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
         self._patience.setInterval(PATIENCE_MS)
@@ -44,6 +53,7 @@ class Status(QWidget):
         row.addWidget(self.scale)
         row.addWidget(self._under, 1)
         row.addWidget(self._doing, 1)
+        row.addWidget(self.stop)
         row.addWidget(self._undo)
         row.addWidget(self._redo)
         desk.stage_changed.connect(self._begin)
@@ -79,15 +89,28 @@ class Status(QWidget):
         """Say what is under the pointer."""
         self._under.setText(words)
 
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is waited for that is not seen."""
+        self._patience.stop()
+        self._long.stop()
+        super().hideEvent(event)
+
     def _begin(self, stage: str) -> None:
         self._stage = stage
         if not stage:
             self._patience.stop()
+            self._long.stop()
             self._doing.clear()
+            self.stop.hide()
         elif self._doing.text():
             self._say()
         elif not self._patience.isActive():
             self._patience.start()
+        if stage and not self._long.isActive() and self.stop.isHidden():
+            self._long.start()
+
+    def _offer_stop(self) -> None:
+        self.stop.setVisible(bool(self._stage) and self._desk.can_be_given_up)
 
     def _say(self) -> None:
         self._doing.setText(f"{self._stage} …")
