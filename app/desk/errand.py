@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from shiboken6 import isValid
 
 from core.errors import SamecutError
 
@@ -48,20 +49,29 @@ class Errands(QObject):
         self._is_closed = False
 
     def run(
-        self, work: Callable[[], Any], done: Callable[[Any], object], failed: Callable[[str, bool], None]
+        self,
+        work: Callable[[], Any],
+        done: Callable[[Any], object],
+        failed: Callable[[str, bool], None],
+        asker: QObject | None = None,
     ) -> None:
-        """Do the work elsewhere; then call done(result) or failed(sentence, is_defect) here."""
+        """Do the work elsewhere; then call done(result) or failed(sentence, is_defect) here.
+
+        Where there is an asker, such as a card, and it has gone meanwhile, nothing is called.
+        """
         if self._is_closed:
             return
         told = _Told()
         self._told.add(told)
-        told.done.connect(lambda result: self._came_back(told, lambda: done(result)))
-        told.failed.connect(lambda said, is_defect: self._came_back(told, lambda: failed(said, is_defect)))
+        told.done.connect(lambda result: self._came_back(told, asker, lambda: done(result)))
+        told.failed.connect(
+            lambda said, is_defect: self._came_back(told, asker, lambda: failed(said, is_defect))
+        )
         self._pool.start(_Errand(work, told))
 
-    def _came_back(self, told: _Told, tell: Callable[[], object]) -> None:
+    def _came_back(self, told: _Told, asker: QObject | None, tell: Callable[[], object]) -> None:
         self._told.discard(told)
-        if not self._is_closed:
+        if not self._is_closed and (asker is None or isValid(asker)):
             tell()
 
     @property

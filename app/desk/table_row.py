@@ -84,7 +84,7 @@ class TableRow(QWidget):
         def work() -> _Rows:
             return _Rows(rows_of(table), frozenset(row.name.casefold() for row in own_rows(table)))
 
-        self._desk.errands.run(work, self._have, self._fail)
+        self._desk.errands.run(work, self._have, self._fail, self)
 
     def keep(self) -> None:
         """Put what the fields hold into the maker's own table, under the name that is written there."""
@@ -104,7 +104,7 @@ class TableRow(QWidget):
             self.said.setText(words)
             self.read()
 
-        self._desk.errands.run(work, done, self._fail)
+        self._desk.errands.run(work, done, self._fail, self)
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)

@@ -1,7 +1,7 @@
 """Tables in the cards: a row taken by a press, and the maker's own kept, changed and removed in place."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 
 from app import tables
 from app.desk.table_row import TABLES
@@ -89,6 +89,15 @@ def test_taking_ones_own_row_names_it_so_that_keeping_changes_it(at_work, qtbot)
     pressed(row, "1 mm, one flute", qtbot)
     assert row.name.text() == ""
     assert not row._remove.isVisible()
+
+
+@pytest.mark.usefixtures("mine")
+def test_a_card_that_is_shut_before_its_table_is_read_hears_nothing_of_it(at_work, qapp, qtbot):
+    at_work.open_card("bit")
+    at_work.close_card()
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    qtbot.waitUntil(lambda: not at_work.desk.errands.are_running)
+    assert at_work.notice.text == ""
 
 
 def test_a_table_that_cannot_be_read_says_so_in_its_place(at_work, mine, qtbot):
