@@ -3,6 +3,7 @@
 import cmath
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -36,10 +37,15 @@ class PartLook:
     slot: QPainterPath
     facets: tuple[tuple[float, QPainterPath], ...]
     holes: QPainterPath
-    last_lap: QPainterPath
+    toolpath: "Toolpath"
     seams: QPainterPath
     zero: QPointF
     copies: tuple[QTransform, ...]
+
+    @cached_property
+    def last_lap(self) -> QPainterPath:
+        """The bit's way on the last laps, made when it is first near enough to be seen: it may be long."""
+        return _last_lap(self.toolpath)
 
 
 def part_look(shown: "Shown") -> PartLook:
@@ -55,7 +61,7 @@ def part_look(shown: "Shown") -> PartLook:
         slot=_stroked(part, 2.0 * shown.setup.bit.diameter_mm),
         facets=_facets(shown.as_cut),
         holes=_holes(shown),
-        last_lap=_last_lap(shown.path.toolpath),
+        toolpath=shown.path.toolpath,
         seams=_seams(shown),
         zero=QPointF(shown.layout.zero_at[0], -shown.layout.zero_at[1]),
         copies=tuple(placed(copy) for copy in shown.layout.copies),
