@@ -52,16 +52,20 @@ def _halved(solids: NDArray[np.object_], whole: Ints, low: Floats, high: Floats,
         same = _is_same(solids[rows], middle, whole[rows])
         low[rows[same]] = middle[same]
         high[rows[~same]] = middle[~same]
-    return np.where(np.isfinite(high), (low + high) / 2.0, low)
+    return np.where(_is_fine(low, high), (low + high) / 2.0, low)
 
 
 def _is_coarse(low: Floats, high: Floats, enough_mm: float) -> NDArray[np.bool_]:
     """(n,) whether a width is not known well enough yet, and matters."""
     narrowest = np.min(high, initial=np.inf, where=high > 0.0)
     matters = (low < enough_mm) | (low < narrowest)
+    return np.asarray(np.isfinite(high) & matters & ~_is_fine(low, high))
+
+
+def _is_fine(low: Floats, high: Floats) -> NDArray[np.bool_]:
     known = np.isfinite(high)
-    high = np.where(known, high, 0.0)
-    return np.asarray(known & matters & (high - low > np.maximum(FINENESS_MM, FINENESS_SHARE * high)))
+    bound = np.where(known, high, 0.0)
+    return np.asarray(known & (bound - low <= np.maximum(FINENESS_MM, FINENESS_SHARE * bound)))
 
 
 def _is_same(solids: NDArray[np.object_], widths: Floats, whole: Ints) -> NDArray[np.bool_]:
