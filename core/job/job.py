@@ -13,20 +13,10 @@ from types import MappingProxyType
 from typing import Any
 
 from core.errors import WrongCall
+from core.job.bench_choices import BitChoices, CuttingChoices, FitChoices, StockChoices
 from core.job.choice import Choice, Stage, choices_in
-from core.job.groups import (
-    BitChoices,
-    CuttingChoices,
-    FilesChoices,
-    FilmChoices,
-    FitChoices,
-    KnifeChoices,
-    MachineChoices,
-    PartChoices,
-    PictureChoices,
-    ShapeChoices,
-    StockChoices,
-)
+from core.job.drawing_choices import FilmChoices, PartChoices, PictureChoices, ShapeChoices
+from core.job.machine_choices import FilesChoices, KnifeChoices, MachineChoices
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from datetime import date
 from typing import ClassVar, Generic, TypeVar
 
 from core.errors import BadValue
-from core.units import Family, Measure, parsed
+from core.units import LENGTH, Family, Measure, parsed
 
 T = TypeVar("T")
 
@@ -82,6 +82,11 @@ class Quantity(Kind[Measure]):
     def is_same(self, one: Measure, other: Measure) -> bool:
         """Whether both have the same value, however they were typed."""
         return one.value == other.value
+
+
+def length(least: str, most: str) -> Quantity:
+    """A length between these two."""
+    return Quantity(LENGTH, least, most)
 
 
 @dataclass(frozen=True)
