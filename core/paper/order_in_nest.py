@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.paper.hazards import Hazard
-from core.paper.order import FrameWork, Scene, Stage, WorkStep, break_out, cut_film, cut_part, set_up
+from core.paper.order import FrameWork, Scene, Stage, WorkStep
+from core.paper.order_on_loose_part import laid_on_loose_part
 
 
 @dataclass(frozen=True)
@@ -21,20 +22,8 @@ class NestWork:
 
 def in_a_nest(told: NestWork) -> tuple[Stage, ...]:
     """The stages in order: without a program those of the router are left out, without film those of film."""
-    work = told.work
-    stages = []
-    if work.program:
-        stages += [
-            Stage("Set up", tuple(set_up(work)), is_at_router=True),
-            Stage("Cut the part", tuple(cut_part(work)), is_at_router=True),
-            Stage("Take it out", tuple(break_out(work)), is_at_router=True),
-            Stage("Make the nest board, once", tuple(_board(told)), is_at_router=True),
-        ]
-    if work.has_films:
-        stages.append(Stage("Cut the film", tuple(cut_film(work)), shows_sheet_boxes=True))
-    if work.program and work.has_films:
-        stages.append(Stage("Bring them together", tuple(_join(told))))
-    return tuple(stages)
+    board = Stage("Make the nest board, once", tuple(_board(told)), is_at_router=True)
+    return laid_on_loose_part(told.work, _join(told), (board,))
 
 
 def _board(told: NestWork) -> Iterator[WorkStep]:
