@@ -35,6 +35,9 @@ NO_PLAIN_VERTEX = 1 | 8 | 16
 
 CLOSED = 1
 
+#: Begins what one class of an entity says; another reader looks for the layer behind the wrong one of two.
+SUBCLASS = 100
+
 #: Codes of a vertex: x, y, and the bulge that leaves it.
 X, Y, BULGE = 10, 20, 42
 OF_VERTEX = frozenset((X, Y, BULGE))
@@ -98,6 +101,9 @@ def _gathered(parts: list[Entity]) -> Iterator[Entity]:
 
 def _contour(entity: Entity, scale: float) -> ReadContour | None:
     """The contour in mm; None for a kind that is not read, on paper, or tilted in space."""
+    parts = [value for code, value in entity.tags.pairs() if code == SUBCLASS]
+    if len(parts) != len(set(parts)):
+        raise UnreadableFile(f"A {entity.kind} of the DXF drawing has its {parts[0]} twice.")
     read = _KINDS.get(entity.kind)
     is_flat = entity.number(230, 1.0) == 1.0 and not entity.whole(67)
     contour = read(entity) if read is not None and is_flat else None

@@ -46,7 +46,7 @@ def read_svg(data: bytes) -> ReadDrawing:
     parser.EndElementHandler = reading.end
     try:
         parser.Parse(data, True)
-    except expat.ExpatError as error:
+    except (expat.ExpatError, ValueError, LookupError) as error:  # the two others: an unknown encoding
         raise UnreadableFile(f"This is no readable SVG drawing: {error}.") from error
     return reading.done()
 

@@ -109,3 +109,10 @@ def test_a_vertex_with_two_places_is_refused_since_readers_take_different_ones()
     assert read_dxf(dxf(*head, *vertex, *vertex, *vertex, *end)).layers
     with pytest.raises(UnreadableFile, match="two places"):
         read_dxf(dxf(*head, *vertex, *vertex, 6, "VERTEX", 10, 2, 20, 3, *end))
+
+
+def test_an_entity_with_one_of_its_classes_twice_is_refused():
+    line = (0, "LINE", 100, "AcDbEntity", 8, "PART", 100, "AcDbLine", 10, 0, 20, 0, 11, 9, 21, 0)
+    assert read_dxf(dxf(*line)).layers
+    with pytest.raises(UnreadableFile, match="twice"):
+        read_dxf(dxf(*line[:2], 100, "AcDbEntity", *line[2:]))

@@ -130,3 +130,10 @@ def test_what_is_no_drawing_is_refused_in_a_sentence(data):
     with pytest.raises(UnreadableFile) as told:
         read_svg(data)
     assert str(told.value).endswith(".")
+
+
+@pytest.mark.parametrize("name", ["UTF-1", "UTF-7", "shift_jis", "none"])
+def test_an_encoding_that_is_not_known_is_told_and_no_traceback(name):
+    head = f'<?xml version="1.0" encoding="{name}"?>'.encode()
+    with pytest.raises(UnreadableFile, match="no readable SVG"):
+        read_svg(head + b'<svg xmlns="http://www.w3.org/2000/svg"/>')
