@@ -123,7 +123,7 @@ class MachineChoices:
         length("0.001 mm", "1 mm"), "0.01 mm", Stage.PATH, "how far the controller may cut a corner"
     )
     spindle: str = declared(
-        Word(("program", "knob", "switch")), "program", Stage.PROGRAM, "what turns the spindle on and sets it"
+        Word(("program", "knob", "switch")), "program", Stage.PATH, "what turns the spindle on and sets it"
     )
     spindle_slowest: Measure = declared(
         Quantity(SPEED, "0 rpm", "60000 rpm"),

@@ -18,8 +18,8 @@ STOP_INDENT = 13.0
 #: Findings of one kind that are told word by word; a dozen rounded corners need no dozen sentences.
 TOLD_IN_FULL = 2
 
-#: Places of further findings of a kind that are said; the report has all.
-PLACES = 12
+#: Places of further findings of a kind that are said, and where there is little room; the report has all.
+PLACES, FEW_PLACES = 12, 3
 
 #: mm that a finding's words stand to the right of its sign.
 INDENT = 7.5
@@ -110,7 +110,7 @@ def _kind(alike: list[Finding], room: float, *, is_brief: bool) -> Iterator[Piec
     for index, finding in enumerate(alike[:in_full]):
         is_last = index == len(texts) - 1 or texts[index + 1] != finding.text
         yield _finding(finding, room, has_remedy=is_last and not is_brief)
-    yield from _more(alike[in_full:], room)
+    yield from _more(alike[in_full:], room, FEW_PLACES if is_brief else PLACES)
 
 
 def _kinds(findings: list[Finding]) -> list[list[Finding]]:
@@ -121,17 +121,17 @@ def _kinds(findings: list[Finding]) -> list[list[Finding]]:
     return list(kinds.values())
 
 
-def _more(others: list[Finding], room: float) -> Iterator[Piece]:
+def _more(others: list[Finding], room: float, most: int) -> Iterator[Piece]:
     """The rest of a kind, by their places alone; the report has every word."""
     if not others:
         return
     placed = [f"({other.at[0]:.1f}, {other.at[1]:.1f})" for other in others if other.at]
-    where = f", at {' '.join(placed[:PLACES])} mm" if placed else ""
-    rest = f" and {len(placed) - PLACES} places more" if len(placed) > PLACES else ""
+    where = f", at {' '.join(placed[:most])} mm" if placed else ""
+    rest = f" and {len(placed) - most} places more" if len(placed) > most else ""
     words = f"{len(others)} more of this kind{where}{rest}; report.json tells each."
     for line in lines(words, SMALL, room, INDENT):
         yield line.piece()
-    yield gap(2.0)
+    yield gap(1.2)
 
 
 def _finding(finding: Finding, room: float, *, has_remedy: bool) -> Piece:

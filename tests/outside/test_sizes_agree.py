@@ -122,7 +122,7 @@ def test_both_forms_of_a_films_dxf_and_its_svg_have_one_size(made, kit):
         x0, y0, x1, y1 = bounds_of(loop for region in film.regions for loop in region.loops())
         layer = f"film-{film.name}"
         for file in kit.report["files"]:
-            if file.get("film") != film.name:
+            if file.get("film") != film.name or file["format"] == "hpgl":  # plots have readers of their own
                 continue
             data = kit.files[file["path"]]
             if file["format"] == "svg":
