@@ -14,8 +14,9 @@ from core.outline.curve import Flags, Ints, fractions_of, picked
 from core.outline.noding import Pieces, flat_lines
 from core.outline.segments import Floats, Segments
 
-#: mm; how finely arcs are flattened. What is thinner than this is dropped; the exact curves decide all else.
-FLAT = 1e-4
+#: mm; how finely arcs are flattened, a fifteenth of what a part may be off; finer only makes more corners.
+#: What is thinner than this is dropped; the exact curves decide all else.
+FLAT = 3e-4
 #: the Piece of an edge that is part of none: a seam between two bands that rounding has opened
 LOOSE = -1
 #: mm; what shapely leaves of a chord that it cuts lies this near to it, by rounding.
