@@ -65,9 +65,7 @@ def _told(region: Region, piece: Sights) -> tuple[Finding, ...]:
     at = ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
     if len(piece.marks) < LEAST_STRIPS:
         return (_too_few(len(piece.marks), at),)
-    wrong = wrong_fits(
-        EdgePlaces.of(region.outer), piece.feet[:, [0, piece.feet.shape[1] // 2, -1]].reshape(-1, 2)
-    )
+    wrong = wrong_fits(EdgePlaces.of(region.outer), piece.feet)
     return (_error(piece.error_mm, at), *(_fits_wrong(fit, at) for fit in wrong))
 
 
