@@ -43,8 +43,7 @@ class EdgeDistance:
 
 def samples_along(edge: BaseGeometry) -> EdgeSamples:
     """Corners and points between them, no further apart than SPACING, along every ring."""
-    lines = shapely.get_parts(shapely.boundary(edge))
-    points, rings = shapely.get_coordinates(lines, return_index=True)
+    points, rings = shapely.get_coordinates(_rings(edge), return_index=True)
     if len(points) < 2:
         return EdgeSamples(np.empty((0, 2)), np.empty(0))
     inside = rings[1:] == rings[:-1]
@@ -55,6 +54,13 @@ def samples_along(edge: BaseGeometry) -> EdgeSamples:
     within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
     share = (within / counts[rows])[:, None]
     return EdgeSamples(starts[rows] * (1 - share) + ends[rows] * share, (lengths / counts)[rows])
+
+
+def _rings(area: BaseGeometry) -> NDArray[np.object_]:
+    """The rings of all areas in it: an overlay may mix in lines and points, and a mixture has no boundary."""
+    parts = shapely.get_parts(area)
+    borders = np.asarray(shapely.boundary(parts[shapely.get_dimensions(parts) == 2]))
+    return np.asarray(shapely.get_parts(borders), dtype=object)
 
 
 def distances_to(edge: BaseGeometry, points: Points) -> Points:
@@ -75,8 +81,7 @@ def distances_to(edge: BaseGeometry, points: Points) -> Points:
 
 def _pieces(edge: BaseGeometry) -> tuple[Points, Points]:
     """Starts and ends (m, 2) mm of the edge's straight pieces."""
-    lines = shapely.get_parts(shapely.boundary(edge))
-    points, rings = shapely.get_coordinates(lines, return_index=True)
+    points, rings = shapely.get_coordinates(_rings(edge), return_index=True)
     inside = rings[1:] == rings[:-1]
     return points[:-1][inside], points[1:][inside]
 

@@ -6,7 +6,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.proof.edges import SPACING, edge_distance, samples_along
+from core.proof.edges import SPACING, distances_to, edge_distance, samples_along
 
 SQUARE = shapely.box(0, 0, 40, 30)
 
@@ -41,3 +41,12 @@ def test_no_stretch_of_edge_is_left_without_a_point():
     samples = samples_along(SQUARE)
     assert samples.weights.max() <= SPACING
     assert samples.weights.sum() == pytest.approx(SQUARE.length)
+
+
+def test_lines_and_points_that_an_overlay_leaves_beside_areas_change_nothing():
+    square = shapely.box(0.0, 0.0, 10.0, 10.0)
+    mixed = shapely.GeometryCollection([square, shapely.LineString([(20, 0), (30, 0)]), shapely.Point(40, 0)])
+    moved = shapely.box(0.5, 0.0, 10.5, 10.0)
+    assert edge_distance(moved, mixed) == edge_distance(moved, square)
+    assert edge_distance(mixed, moved) == edge_distance(square, moved)
+    assert distances_to(mixed, np.array([[12.0, 5.0], [25.0, 5.0]])).tolist() == [2.0, 15.0]
