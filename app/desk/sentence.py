@@ -15,10 +15,13 @@ if TYPE_CHECKING:
 #: Each way of fitting, as the sentence ends.
 WAYS = {"frame": "in its frame", "edge": "by its edge", "nest": "in a nest", "sheet": "on the sheet"}
 
+#: Signs that stand beside the word before them and never begin a line.
+SIGNS = frozenset(",.")
+
 
 @dataclass(frozen=True)
 class Piece:
-    """Text, and the name of the card that it opens; empty for plain words."""
+    """Text, and the name of the card that it opens; empty for plain words. A sign stands alone."""
 
     text: str
     card: str = ""
@@ -31,15 +34,19 @@ def sentence(job: Job, source: Source, shown: "Shown | None") -> tuple[Piece, ..
         Piece(_height(job), "height"),
         Piece("tall, of" if job.stock.copies == 1 else "tall,"),
         Piece(_sheet(job), "sheet"),
-        Piece(", cut with"),
+        Piece(","),
+        Piece("cut with"),
         Piece(_bit(job), "bit"),
         Piece("on"),
         Piece(f"a {_side(job, 'machine.travel_x')} \u00d7 {_side(job, 'machine.travel_y')} router", "router"),
-        Piece(", held by"),
+        Piece(","),
+        Piece("held by"),
         Piece(_tabs(job, shown), "tabs"),
-        Piece(", faced with"),
+        Piece(","),
+        Piece("faced with"),
         Piece(_films(job, shown), "films"),
-        Piece(", fitted"),
+        Piece(","),
+        Piece("fitted"),
         Piece(WAYS[job.fit.way], "fit"),
         Piece("."),
     )

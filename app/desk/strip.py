@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QWidget
 
 from app.desk.desk import Desk
-from app.desk.sentence import Piece, plain, sentence, to_answer
+from app.desk.sentence import SIGNS, Piece, plain, sentence, to_answer
 
 #: px between words, between lines, and at the edges.
 GAP, LEADING, EDGE = 5, 6, 12
@@ -98,10 +98,12 @@ class Strip(QWidget):
                 button.setGeometry(right, EDGE + (LINE - size.height()) // 2, size.width(), size.height())
                 right -= 2 * GAP
         x, y, end = EDGE, EDGE, right
-        for word in self._words:
-            width = word.sizeHint().width()
-            gap = 0 if word.text()[:1] in {",", "."} or x == EDGE else GAP  # type: ignore[attr-defined]
-            if x + gap + width > end and x > EDGE:
+        widths = [word.sizeHint().width() for word in self._words]
+        signs = [word.text() in SIGNS for word in self._words]  # type: ignore[attr-defined]
+        for place, (word, width) in enumerate(zip(self._words, widths, strict=True)):
+            gap = 0 if signs[place] or x == EDGE else GAP
+            sign = widths[place + 1] if signs[place + 1 : place + 2] == [True] else 0
+            if x + gap + width + sign > end and x > EDGE and not signs[place]:
                 x, y, gap, end = EDGE, y + LINE + LEADING, 0, self.width() - EDGE
             word.setGeometry(x + gap, y, width, LINE)
             x += gap + width
