@@ -230,13 +230,17 @@ def _order_findings(path: str, pairs: Sequence[_Pair]) -> list[Finding]:
 def _turning_findings(
     path: str, turning: Sequence[_Cut], contours: dict[int, tuple[Contour, ...]]
 ) -> list[Finding]:
-    """A stop when the run that turns the knife comes near anything that is kept."""
-    kept = [
-        flat_ring(one.points, one.bulges) for every in contours.values() for one in every if one.is_closed
-    ]
-    lines = shapely.MultiLineString([closed(ring) for ring in kept])
+    """A stop when the run that turns the knife comes near anything that is kept, or lies in it."""
+    kept = {
+        pen: [flat_ring(one.points, one.bulges) for one in every if one.is_closed]
+        for pen, every in contours.items()
+    }
+    lines = shapely.MultiLineString([closed(ring) for rings in kept.values() for ring in rings])
+    pieces = [shapely.Polygon(ring) for pen in (FILM_PEN, MARKS_PEN) for ring in kept.get(pen, ())]
     for cut in turning:
-        if shapely.distance(shapely.LineString(cut.line), lines) < CLEAR_OF:
+        # Clear of every line, all of it lies where its first point does: in so many contours, openings too.
+        around = np.count_nonzero(shapely.contains_xy(pieces, *cut.line[0])) if pieces else 0
+        if around % 2 == 1 or shapely.distance(shapely.LineString(cut.line), lines) < CLEAR_OF:
             at = (float(cut.line[0, 0]), float(cut.line[0, 1]))
             return [breach("plot-order", f"The run that turns the knife in {path} is not in the waste.", at)]
     return []

@@ -6,6 +6,7 @@ from tests.campaigns.nests import campaign
 def test_a_few_parts_go_into_their_nests_and_are_held():
     figures = campaign(seed=1, count=4)
     assert (figures.missed, figures.false_alarms) == ([], [])
+    assert figures.passed["held"] == 4
 
 
 @pytest.mark.whole

@@ -20,7 +20,7 @@ NOT_FOR_MONKEYS = (
 )  # fmt: skip
 #: Actions of the quick run, of the whole one, and those after which memory is first looked at: by then every
 #: card has been open once, and the pictures of both pages are as large as they get.
-QUICK, WHOLE, SETTLED = 300, 3000, 150
+QUICK, WHOLE, SETTLED = 500, 3000, 150
 #: MB that may be used above the start.
 MOST_MB = 50.0
 

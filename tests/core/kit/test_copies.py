@@ -3,9 +3,11 @@
 import re
 
 import pytest
+import shapely
 
 from core.findings import has_stop
 from core.kit.check import check_files
+from core.proof.copies import Motion, nearness_findings
 from tests.support import damage as d
 from tests.support.pictures import badge_kit
 
@@ -75,3 +77,9 @@ def test_a_copy_that_is_not_cut_at_all_is_a_stop(kit):
 def test_a_program_in_inches_is_proven_copy_by_copy_too():
     made = badge_kit(shape__height="30 mm", stock__copies="3", machine__units="inch")
     assert not has_stop(made.findings)
+
+
+@pytest.mark.parametrize(("apart", "told"), [(41.9, ["copies-too-near"]), (42.1, [])])
+def test_copies_nearer_than_the_bit_are_a_stop(apart, told):
+    ways = (Motion(1.0, (0.0, 0.0)), Motion(1.0, (apart, 0.0)))
+    assert [one.code for one in nearness_findings(shapely.box(0, 0, 40, 20), ways, 2.0)] == told

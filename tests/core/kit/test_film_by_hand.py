@@ -32,7 +32,7 @@ def test_the_kit_is_proven_with_what_was_asked(choices):
     assert check_files(kit.files)[1] == ()
 
 
-def test_a_piece_left_out_is_listed_and_its_film_is_gone():
+def test_a_film_whose_only_piece_is_left_out_is_gone():
     kit, whole = badge_kit(**DROPPED), badge_kit()
     assert len(kit.report["films"]) == len(whole.report["films"]) - 1
 
@@ -55,7 +55,7 @@ def test_a_tip_that_is_not_stated_is_film_out_of_the_face():
     assert {"film-outside", "film-differs"} <= changed(badge_kit(**TIP), lambda report: report.pop("tips"))
 
 
-def test_a_piece_that_was_left_out_unsaid_is_a_stop():
+def test_a_claim_of_a_piece_that_is_not_there_changes_nothing_of_the_film():
     kit = badge_kit(stock__copies="1", film__smallest_piece="1 mm2")
     name = kit.report["films"][1]["name"]
     piece = {"at": [1.0, 1.0], "area_mm2": 5.0}

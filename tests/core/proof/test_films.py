@@ -3,8 +3,9 @@ import pytest
 import shapely
 
 from core.findings import Level
-from core.proof.claims import FilmClaim
+from core.proof.claims import DroppedClaim, FilmClaim
 from core.proof.films import Bed, beds, face_of, film_edge, film_findings, outside_by, wanted_film
+from core.proof.readback import Why
 
 PART = shapely.box(0, 0, 40, 20)
 FACE = face_of(PART, 1.0)
@@ -57,7 +58,7 @@ def test_how_far_a_film_comes_out_of_the_face_is_measured():
     assert outside_by(shapely.box(2, 2, 15, 18), FACE) == 0.0
 
 
-@pytest.mark.parametrize(("beyond_mm", "said"), [(0.0, False), (8e-4, False), (0.02, True)])
+@pytest.mark.parametrize(("beyond_mm", "said"), [(0.0, False), (8e-4, False), (0.0012, True), (0.02, True)])
 def test_a_thread_that_two_flattened_edges_leave_is_no_film_and_more_than_that_is(beyond_mm, said):
     """A lower film that runs straight through under a thin upper one, to the upper one's far edge."""
     patches = [shapely.box(0, 0, 10, 19), shapely.box(10, 0, 11.2, 19)]
@@ -65,3 +66,12 @@ def test_a_thread_that_two_flattened_edges_leave_is_no_film_and_more_than_that_i
     low = beds(patches, PART, claims)[0]
     film = shapely.box(0, 0, 11.2 + beyond_mm, 19)
     assert bool(film_findings("low.svg", film_edge(film, low))) is said
+
+
+@pytest.mark.parametrize(("area", "is_out"), [(4.0, True), (4.1, False)])
+def test_a_piece_is_left_out_only_as_claimed_and_is_listed(area, is_out):
+    patch = shapely.union(shapely.box(1, 1, 10, 10), shapely.box(20, 1, 22, 3))
+    film = FilmClaim("sky", 0.0, (30.0, 30.0), dropped=(DroppedClaim((21.0, 2.0), area),))
+    (bed,) = beds([patch], PART, [film])
+    assert [one.why for one in bed.left_out()] == [Why.DROPPED] * is_out
+    assert bed.own.area == pytest.approx(81.0 if is_out else 85.0)

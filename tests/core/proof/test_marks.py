@@ -54,6 +54,9 @@ def test_a_hole_that_is_missing_too_wide_or_has_a_core_is_no_mark():
     assert bored_mark_error(bored(diameter=3.6), CLAIMED) == inf
     core = shapely.Point(MARKS[0][0] + 1, MARKS[0][1]).buffer(0.3)
     assert bored_mark_error(bored().difference(core), CLAIMED) == inf
+    crumb, core = (shapely.Point(MARKS[0][0] + 1, MARKS[0][1]).buffer(by, 64) for by in (0.13, 0.145))
+    assert bored_mark_error(bored().difference(crumb), CLAIMED) < inf  # 0.053 mm2: a chip like any other
+    assert bored_mark_error(bored().difference(core), CLAIMED) == inf  # 0.066 mm2
     slot = shapely.box(5, 4.9, 55, 5.1)
     assert bored_mark_error(bored().union(slot), CLAIMED) == inf
 

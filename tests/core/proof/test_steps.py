@@ -107,3 +107,11 @@ def test_a_lap_may_take_most_of_half_its_bit_to_the_side_at_full_depth_and_no_mo
         side = share * bit / 2.0
         lap = passes(-2.8, wide=30.0 + 2.0 * side, at=-side)
         assert (judged(passes(*levels) + lap, limits).broken == ()) == is_fine
+
+
+@pytest.mark.parametrize("bit", [0.5, 1.0, 3.0])
+@pytest.mark.parametrize(("share", "is_fine"), [(0.85, True), (0.95, False)])
+def test_a_straight_lap_takes_no_more_to_its_side_than_the_bit_may(bit, share, is_fine):
+    lap = f"G0 Z5\nX5 Y{-share * bit / 2.0:.4f}\nG1 Z-2.8 F80\nX25 F400\n"
+    found = judged(passes(-0.7, -1.4, -2.1, -2.8) + lap, replace(LIMITS, bit_mm=bit))
+    assert (found.broken == ()) == is_fine
