@@ -33,7 +33,6 @@ _GROUPS = frozenset({"g", "a"})
 #: Properties, as attributes or in a style, by which shapes are hidden, cut off or moved after all.
 _TREATED = ("display", "visibility", "opacity", "clip-path", "mask", "filter")
 _TREATED_IN_STYLE = (*_TREATED, "transform", "translate", "scale", "rotate", "zoom")
-_AS_IT_IS = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 Attributes = Mapping[str, str]
 
 
