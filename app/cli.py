@@ -1,4 +1,4 @@
-"""The command line: `samecut make`, `check`, `inspect`, `residual`, `choices`, `tables` and `gauge`.
+"""The command line: `samecut make`, `limits`, `check`, `inspect`, `residual`, `choices`, `tables`, `gauge`.
 
 Exit codes: 0 done; 1 a stop was found; 2 the command was written wrongly; 3 a file cannot be read or
 written. Whatever goes wrong is one sentence on standard error.
@@ -67,7 +67,8 @@ def make(  # noqa: PLR0913, PLR0917 - one argument for each option of the comman
         typer.Option(metavar="LENGTH", help="The sheet as measured; once for each place measured."),
     ] = None,
     fit: Annotated[
-        str | None, typer.Option(metavar="WAY", help="How film and part come together: frame or sheet.")
+        str | None,
+        typer.Option(metavar="WAY", help="How film and part come together: frame, edge, nest or sheet."),
     ] = None,
     copies: Annotated[
         str | None, typer.Option(metavar="N", help="That many pieces on one sheet, with one set of marks.")
@@ -207,7 +208,7 @@ def choices(
 
 @application.command()
 def tables() -> int:
-    """The tables of machines, sheets and bits, and where your own go."""
+    """The tables of routers, cutters, sheets and bits, and where your own go."""
     for table in Table:
         print(f"{table}s, and your own in {own_folder() / table.file_name}:")  # noqa: T201 - asked for
         for row in rows_of(table):

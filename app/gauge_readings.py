@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from app import work
-from app.tables import own_folder, rows_of
+from app.tables import keep_row, rows_of
 from app.told import Told
 from core.errors import UnreadableFile, WrongCall
 from core.files import mend, read_file, read_folder, write_file
@@ -16,11 +16,10 @@ from core.findings import has_stop
 from core.gauge.artwork import is_gauge
 from core.gauge.depths import depth_lines, depths_of
 from core.gauge.form import Machine, Readings, form_text, read_form
-from core.gauge.kept import with_row
 from core.gauge.put_right import PutRight, put_right_by
 from core.gauge.solve import solve
 from core.gauge.told import lines_of
-from core.job.tables import Table
+from core.job.tables import Row, Table
 from core.kit.older_kit import REPORT
 from core.sheet.correction import Correction
 
@@ -102,11 +101,10 @@ def _say(which: Machine, readings: Readings, cut_with: Correction, told: Told) -
 
 def _keep(table: Table, name: str, right: PutRight, digest: str, told: Told) -> None:
     """The row of this name with its correction; a row of ours is taken over whole. Raises Unwritable."""
-    place = own_folder() / table.file_name
-    text = read_file(place).decode("utf-8", "replace") if place.is_file() else ""
     ours = next((row for row in rows_of(table) if row.name.casefold() == name.strip().casefold()), None)
-    values = {key.partition(".")[2]: said for key, said in (ours.choices if ours else ())}
-    values |= right.choices() | {"gauged": today(), "gauge": digest}
-    place.parent.mkdir(parents=True, exist_ok=True)
-    write_file(place, with_row(text, str(place), ours.name if ours else name.strip(), values).encode())
-    told.say(f"  kept as '{name}' in {place}; it stands for this gauge, however often it is read.")
+    values = dict(ours.choices if ours else ())
+    values |= {f"{table.group}.{key}": said for key, said in (right.choices() | {"gauged": today()}).items()}
+    row = Row(ours.name if ours else name.strip(), ours.about if ours else "", tuple(values.items()))
+    # Which gauge it was: for the maker, who may find the kit again by the digest of its report.
+    place = keep_row(table, row, notes={"gauge": digest})
+    told.say(f"  kept as '{row.name}' in {place}; it stands for this gauge, however often it is read.")

@@ -1,5 +1,6 @@
 """The tables of bits, sheets and machines: the program's own, and the maker's beside them."""
 
+from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
 
@@ -23,12 +24,15 @@ def own_rows(table: Table, folder: Path | None = None) -> tuple[Row, ...]:
     return read_rows(_text(mine), table, str(mine)) if mine.is_file() else ()
 
 
-def keep_row(table: Table, row: Row, folder: Path | None = None) -> None:
-    """Put the row into the maker's own table. Raises UnreadableFile or Unwritable."""
+def keep_row(
+    table: Table, row: Row, folder: Path | None = None, *, notes: Mapping[str, str] | None = None
+) -> Path:
+    """Put the row into the maker's own table, and say where that is. Raises UnreadableFile or Unwritable."""
     own_rows(table, folder)  # what cannot be read must not be written over
     mine = (folder or own_folder()) / table.file_name
     mine.parent.mkdir(parents=True, exist_ok=True)
-    write_file(mine, with_row(_text(mine) if mine.is_file() else "", row).encode())
+    write_file(mine, with_row(_text(mine) if mine.is_file() else "", row, notes).encode())
+    return mine
 
 
 def drop_row(table: Table, name: str, folder: Path | None = None) -> None:

@@ -1,7 +1,8 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
 bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px (core/outlined.py; artwork goes a
-shorter way to it) -> Shape in mm -> as-cut edge -> Layout -> films and path.
+shorter way to it) -> Shape in mm, joined and hung -> as-cut edge -> Layout -> found sheet, films and
+path -> nest or sight edges -> forecast of the fit.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 
@@ -66,7 +67,6 @@ from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
 from core.router.skin import skin_findings
-from core.router.stair import Step
 from core.second.second import Second
 from core.second_stages import Laid, findings_on_shape, laid
 from core.sheet.fit_error import FitForecast, forecast, forecast_findings
@@ -199,8 +199,11 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     cut = (giver, reach, layout)
     films = keep(Stage.FILMS, (square, shape, *cut), lambda: _films(job, cut, place, token))
-    stair = stair_of(source.data, layout, tab_rule(job, place))
-    path = keep(Stage.PATH, (shape, reach, layout), lambda: _path(job, reach, layout, place, stair, token))
+    path = keep(
+        Stage.PATH,
+        (shape, reach, layout),
+        lambda: _path(job, source, shape, reach, layout, place, token),
+    )
     nested = _nest(keeper, job, reach, layout, path) if layout.board else None
     seen = _sighted(keeper, job, reach, layout, path)
     fit = keep(
@@ -380,16 +383,18 @@ def _place(square: Squared, shape: Shape, layout: Layout) -> PicturePlace:
     return PicturePlace(square.picture.height, shape.scale, shift, square.plane)
 
 
-def _path(
+def _path(  # noqa: PLR0913, PLR0917 - one argument for each thing that it stands on
     job: Job,
+    source: Source,
+    shape: Shape,
     reach: AsCut,
     layout: Layout,
     place: PicturePlace,
-    stair: tuple[Step, ...],
     token: CancelToken,
 ) -> RouterPlan:
     placed = AsCut(in_frame(reach.regions, layout), (), in_frame(reach.centres, layout))
     rule = tab_rule(job, place)
+    stair = stair_of(source.data, shape.size_mm, layout, rule)
     return plan(placed, layout, bit_of(job), cutting_of(job), rule, machine_of(job), token, stair)
 
 

@@ -51,7 +51,15 @@ class SheetHand:
         self.chosen: int | None = None
         self.is_dragged = False
         self._before = self.things
-        self._grip = (0.0, 0.0)
+        self.grip = (0.0, 0.0)
+
+    def go_on_from(self, before: "SheetHand") -> None:
+        """What was chosen or in the hand before stays so, where the same kind of thing has its place."""
+        place = before.chosen
+        if place is None or place >= len(self.things):
+            return
+        if self.things[place].kind == before.things[place].kind:
+            self.chosen, self.is_dragged, self.grip = place, before.is_dragged, before.grip
 
     def near(self, point: Point, reach_mm: float) -> int | None:
         """The thing within reach of a point."""
@@ -65,13 +73,13 @@ class SheetHand:
         self.is_dragged = self.chosen is not None
         if self.chosen is not None:
             at = self.things[self.chosen].at
-            self._grip = (at[0] - point[0], at[1] - point[1])
+            self.grip = (at[0] - point[0], at[1] - point[1])
         return self.is_dragged
 
     def drag(self, point: Point, reach_mm: float) -> None:
         """What was taken follows the point; the zero snaps on corners within reach."""
         if self.is_dragged:
-            self._move_to((point[0] + self._grip[0], point[1] + self._grip[1]), reach_mm)
+            self._move_to((point[0] + self.grip[0], point[1] + self.grip[1]), reach_mm)
 
     def step(self, right_mm: float, up_mm: float) -> Put | None:
         """Move the chosen thing; the zero by its whole grid."""

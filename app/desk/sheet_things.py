@@ -35,20 +35,13 @@ class SheetThings:
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so where it is still there, and what is in the hand too."""
         before, self.hand = self.hand, SheetHand(shown) if shown is not None else None
-        if before is None or self.hand is None or before.chosen is None:
-            return
-        if before.chosen < len(self.hand.things) and not before.is_dragged:
-            self.hand.chosen = before.chosen
+        if before is not None and self.hand is not None:
+            self.hand.go_on_from(before)
 
     @property
     def is_dragged(self) -> bool:
         """Whether one of them is in the hand."""
         return self.hand is not None and self.hand.is_dragged
-
-    @property
-    def is_chosen(self) -> bool:
-        """Whether keys act on one of them."""
-        return self.hand is not None and self.hand.chosen is not None
 
     def said_in_hand(self) -> tuple["Point", str] | None:
         """Where the one in the hand is, and what is said of it."""

@@ -99,7 +99,7 @@ class TableRow(QWidget):
         name, table = self.name.text().strip(), self._table
         self._write(lambda: drop_row(table, name), f"{name} is no longer in your own table")
 
-    def _write(self, work: Callable[[], None], words: str) -> None:
+    def _write(self, work: Callable[[], object], words: str) -> None:
         def done(_nothing: object) -> None:
             self.said.setText(words)
             self.read()

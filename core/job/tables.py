@@ -5,7 +5,7 @@ tables are there. TOML: a table for each row, its keys the choices of one group,
 """
 
 import tomllib
-from collections.abc import Iterable, MutableMapping
+from collections.abc import Iterable, Mapping, MutableMapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
@@ -107,18 +107,22 @@ def _kept(table: Table) -> tuple[str, ...]:
     return tuple(key for key in CHOICES if key.startswith(f"{table.group}."))
 
 
-def with_row(text: str, row: Row) -> str:
-    """The text of a table with this row put in, or in the place of the one of its name; all else stays."""
+def with_row(text: str, row: Row, notes: Mapping[str, str] | None = None) -> str:
+    """The text of a table with this row put in, last, or in the place of the one of its name.
+
+    All else stays, comments and the row's own line for people too; notes are keys that are no choices.
+    """
     import tomlkit  # noqa: PLC0415 - slow to import, needed only here
 
     document = tomlkit.parse(text)
-    _remove(document, row.name)
-    held = tomlkit.table()
-    if row.about:
-        held.add(ABOUT, row.about)
-    for key, said in row.choices:
-        held.add(key.partition(".")[2], said)
-    document[row.name] = held
+    name = next((key for key in document if key.casefold() == row.name.casefold()), row.name)
+    held: MutableMapping[str, Any] = document.setdefault(name, tomlkit.table())
+    said = {key.partition(".")[2]: text for key, text in row.choices}
+    said |= {ABOUT: row.about} if row.about else {}
+    for key in [key for key in held if key not in said and key not in NOTES]:
+        del held[key]
+    for key, value in (said | dict(notes or {})).items():
+        held[key] = value
     return tomlkit.dumps(document)
 
 

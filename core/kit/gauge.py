@@ -1,7 +1,8 @@
 """The kit of a gauge: a Job like any other, whose picture is the gauge's drawing, with a page of its own."""
 
 from core.build import Build
-from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork, is_gauge
+from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork
+from core.gauge.on_sheet import is_plate
 from core.gauge.plate import PLATE, measured, steps
 from core.job.job import Job, Source
 from core.kit.corrected import corrected_briefly
@@ -28,7 +29,7 @@ def gauge_job(job: Job) -> tuple[Job, Source]:
 
 def gauge_files(made: Build, names: KitNames) -> tuple[KitFile, ...]:
     """The page that says what to measure, where this is a gauge."""
-    if not is_gauge(made.source.data):
+    if not is_plate(made.source.data, made.shape.size_mm):
         return ()
     plate = mapped(made.shape.part, lambda loop: loop.moved(-PLATE[0] / 2.0, -PLATE[1] / 2.0))
     distances = tuple(

@@ -74,8 +74,9 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float, al
     readback = prove(_bytes(written.files()), claims)
     clock.lap("readback")
     findings = worst_first((*made.findings, *written.findings, *readback.findings))
-    if has_stop(findings):
+    if has_stop(findings) and written.programs is not None:
         written = replace(written, programs=None)
+        claimed = report_of(made, None, written.box, ())
     token.check()
     progress("papers")
     known = known_of(made, also, claimed | {"files": [_picture_of(made, names).listed()]}, token)
@@ -85,7 +86,7 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float, al
         *picture_files(made, written, claims),
     )
     files = _all_files(made, written, findings, papers)
-    report = with_proof(report_of(made, written.programs, written.box, files), made, readback, findings)
+    report = with_proof(claimed | {"files": [file.listed() for file in files]}, made, readback, findings)
     report |= rounded({"since": reported_since(known.since), "limits": reported_limits(known)})
     clock.lap("write")
     report[SAYS] = report_digest(report)

@@ -1,11 +1,13 @@
 """The program of a nest board, and what the report says of the board."""
 
+from dataclasses import asdict
 from typing import Any
 
 from core.build import Build
 from core.job.resolve import board_cutting, router_correction
 from core.kit.dialect import dialect_of, motion_seconds
 from core.kit.kit import FileRole, KitFile, KitNames
+from core.kit.travel import travel_in
 from core.nest.contacts import CLEARANCE_MM
 from core.nest.nest import Nest
 from core.program.write.moves import ProgramZero
@@ -53,7 +55,7 @@ def nest_entry(made: Build) -> Json | None:
     if nest is None:
         return None
     board, cutting = nest.board, board_cutting(made.job)
-    box, (x, y) = extents_of(as_written(made, nest)), board.at
+    deepest = max(nest.pocket_depth_mm, nest.mark_depth_mm)
     return {
         "board_mm": [board.width_mm, board.depth_mm, board.thickness_mm],
         "zero_at": list(board.at),
@@ -68,12 +70,7 @@ def nest_entry(made: Build) -> Json | None:
         "plunge_mm_min": cutting.plunge_mm_min,
         "spindle_rpm": cutting.spindle_rpm,
         "motion_time_s": motion_seconds(nest.toolpath, made.job),
-        "travel_mm": {
-            "left": max(x - box.x_min, 0.0),
-            "right": max(box.x_max - x, 0.0),
-            "near": max(y - box.y_min, 0.0),
-            "far": max(box.y_max - y, 0.0),
-            "up": nest.safe_z_mm,
-            "down": max(nest.pocket_depth_mm, nest.mark_depth_mm),
-        },
+        "travel_mm": asdict(
+            travel_in(extents_of(as_written(made, nest)), board.at, (nest.safe_z_mm, -deepest))
+        ),
     }

@@ -21,7 +21,7 @@ from core.kit.corrected import box_to_read, corrected_words, piece_to_load
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.known import Known, said_limits
 from core.kit.pictures import look_of
-from core.kit.programs import ProgramSet, setup_of, window_of, z_shift_of, z_zero_of
+from core.kit.programs import ProgramSet, setup_of, travel_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import laid_as, made_by
 from core.kit.since import said_since
 from core.kit.true_size import paper_of
@@ -30,7 +30,7 @@ from core.nest.nest import Nest
 from core.outline.region import bounds_of, mapped
 from core.paper.job_sheet import JobSheet, job_sheet_pdf
 from core.paper.no_program import no_program_text
-from core.paper.numbers import CutNumbers, Number, Travel, cutting_numbers
+from core.paper.numbers import CutNumbers, Number, cutting_numbers
 from core.paper.order import FrameWork, Stage, corner_of, in_its_frame
 from core.paper.order_by_edge import EdgeWork, by_its_edge
 from core.paper.order_in_nest import NestWork, in_a_nest
@@ -153,7 +153,7 @@ def _touched_with(made: Build) -> str:
 
 def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
     setup, window, shift = setup_of(made), window_of(made), z_shift_of(made)
-    cutting, box, (x, y) = setup.cutting, made.path.extents, made.layout.zero_at
+    cutting = setup.cutting
     numbers = cutting_numbers(
         CutNumbers(
             bit_mm=setup.bit.diameter_mm,
@@ -172,14 +172,7 @@ def _numbers(made: Build, programs: ProgramSet) -> tuple[Number, ...]:
             skim_mm=cutting.skim_mm,
             thickness_mm=setup.layout.stock.thickness_mm,
             good_for_mm=(window.thinnest_mm, window.thickest_mm),
-            travel=Travel(
-                max(x - box.x_min, 0.0),
-                max(box.x_max - x, 0.0),
-                max(y - box.y_min, 0.0),
-                max(box.y_max - y, 0.0),
-                max(made.path.safe_z_mm + shift, 0.0),
-                max(-(made.path.bottom_z_mm + shift), 0.0),
-            ),
+            travel=travel_of(made),
         )
     )
     return (*numbers, *limits_of(setup))

@@ -9,9 +9,12 @@ from core.job.resolve import bit_of, board_of, cutting_of, machine_of, router_co
 from core.kit.dialect import dialect_of, motion_seconds
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.nest_program import nest_file
+from core.kit.travel import travel_in
+from core.paper.numbers import Travel
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
 from core.router.corrected import corrected
+from core.router.extents import extents_of
 from core.router.good_for import GoodFor, good_for
 from core.router.lap import clearance_lap
 from core.router.posed import posed
@@ -79,6 +82,13 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
 def found_path(made: Build) -> Toolpath:
     """The path as it is written: turned and shifted to where the sheet was found, then corrected."""
     return _as_written(made.path.toolpath, made)
+
+
+def travel_of(made: Build) -> Travel:
+    """How far the bit of the part program goes each way from the work zero, as it is written."""
+    shift = z_shift_of(made)
+    heights = (made.path.safe_z_mm + shift, made.path.bottom_z_mm + shift)
+    return travel_in(extents_of(found_path(made)), made.layout.zero_at, heights)
 
 
 def _as_written(toolpath: Toolpath, made: Build) -> Toolpath:

@@ -1,6 +1,7 @@
 """The kit's report: what was made, in the words and fields that scripts and other programs rely on."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import asdict
 from importlib.metadata import PackageNotFoundError, version
 from math import degrees, isfinite
 from typing import Any
@@ -25,12 +26,11 @@ from core.kit.drawings import waste_lines
 from core.kit.kit import KitFile
 from core.kit.nest_program import nest_entry
 from core.kit.plots import plot_frame
-from core.kit.programs import ProgramSet, found_path, setup_of, window_of, z_shift_of, z_zero_of
+from core.kit.programs import ProgramSet, setup_of, travel_of, window_of, z_shift_of, z_zero_of
 from core.kit.true_size import page_shifts
 from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
-from core.router.extents import extents_of
 from core.router.travel import air_travel
 from core.sheet.mark import Mark
 from core.sheet.sight import GAP_MM
@@ -244,7 +244,6 @@ def _stock(made: Build) -> Json:
 
 def _program(made: Build, programs: ProgramSet) -> Json:
     setup, path, shift = setup_of(made), made.path, z_shift_of(made)
-    box, (x, y) = extents_of(found_path(made)), made.layout.zero_at
     return {
         "bit_mm": setup.bit.called_mm,
         "above_tip": [
@@ -268,14 +267,7 @@ def _program(made: Build, programs: ProgramSet) -> Json:
         "plunge_mm_min": setup.cutting.plunge_mm_min,
         "spindle_rpm": setup.cutting.spindle_rpm,
         "air_cut_mm": made.job.cutting.air_cut.value,
-        "travel_mm": {
-            "left": max(x - box.x_min, 0.0),
-            "right": max(box.x_max - x, 0.0),
-            "near": max(y - box.y_min, 0.0),
-            "far": max(box.y_max - y, 0.0),
-            "up": max(path.safe_z_mm + shift, 0.0),
-            "down": max(-(path.bottom_z_mm + shift), 0.0),
-        },
+        "travel_mm": asdict(travel_of(made)),
     }
 
 

@@ -16,7 +16,6 @@ from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 from core.router.bore import bored
 from core.router.copies import all_copies
-from core.router.extents import Extents, extents_of
 from core.router.link import linked
 from core.router.order import Task, ordered
 from core.router.setup import Setup
@@ -46,9 +45,7 @@ class Nest:
     mark_depth_mm: float
     play_mm: float | None
     toolpath: Toolpath
-    extents: Extents
     safe_z_mm: float
-    depth_per_pass_mm: float
     findings: tuple[Finding, ...]
 
 
@@ -83,9 +80,7 @@ def nest(as_cut: Regions, tabs: tuple[Tab, ...], layout: Layout, setup: Setup) -
         MARK_DEPTH_MM,
         play,
         toolpath,
-        extents_of(toolpath),
         floor.safe_z,
-        setup.cutting.depth_per_pass_mm,
         findings,
     )
 

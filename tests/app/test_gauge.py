@@ -5,7 +5,7 @@ import json
 import numpy as np
 import pytest
 
-from app import gauge_readings, tables
+from app import tables
 from app.edge import run
 from app.tables import rows_of
 from core.gauge.feature import NEUTRAL, SCALE_X, SCALE_Y, SKEW, expected
@@ -26,7 +26,6 @@ def cut(tmp_path_factory):
 def mine(tmp_path, monkeypatch):
     folder = tmp_path / "own"
     monkeypatch.setattr(tables, "own_folder", lambda: folder)
-    monkeypatch.setattr(gauge_readings, "own_folder", lambda: folder)
     return folder
 
 

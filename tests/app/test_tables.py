@@ -75,3 +75,18 @@ def test_any_job_makes_a_row_that_gives_it_back(mine, table):
     (row,) = tables.own_rows(table)
     assert row.is_in(job)
     assert row.is_in(row.taken(Job()))
+
+
+def test_a_row_kept_anew_keeps_its_line_its_place_its_comments_and_its_gauge(mine):
+    text = (
+        '# routers\n["mine"]\nabout = "in the cellar" # careful\ngauge = "0123"\n'
+        'travel_x = "300 mm" # measured\n'
+        'chords = "0.004 mm"\n["other"]\ntravel_x = "200 mm"\n'
+    )
+    (mine / "machines.toml").write_text(text)
+    job = Job().with_choice("machine.travel_x", "410 mm")
+    tables.keep_row(Table.MACHINE, row_of(job, Table.MACHINE, "Mine"))
+    kept = (mine / "machines.toml").read_text()
+    assert kept.index('["mine"]') < kept.index('["other"]')
+    for said in ('about = "in the cellar" # careful', 'gauge = "0123"', '"410 mm" # measured', "# routers"):
+        assert said in kept

@@ -69,6 +69,18 @@ def test_the_numbers_are_shown_while_it_is_dragged_and_escape_gives_it_up(clampe
     assert part._things.hand.things[0].at == BOX.at
 
 
+def test_what_is_in_the_hand_stays_there_when_a_build_comes_in(clamped, drag, shows, small):
+    part = clamped.part
+    start = px(part, BOX.at)
+    drag(part, start, start + moved_px(part, 6.0, 0.0), lets_go=False)
+    shows(small, replace(small.shown, job=clamped.desk.job))
+    assert part._things.is_dragged
+    end = start + moved_px(part, 10.0, 5.0)
+    drag(part, end, end, presses=False)
+    (clamp,) = clamped.desk.job.stock.clamps
+    assert clamp.at == pytest.approx((22.0, 65.0), abs=0.5)
+
+
 def test_the_same_by_the_keyboard_is_one_step(clamped, qtbot):
     part = clamped.part
     qtbot.keyClick(part, Qt.Key.Key_S)

@@ -3,6 +3,7 @@
 import io
 
 import pypdfium2
+import pytest
 
 from tests.support.pictures import badge_kit
 
@@ -37,3 +38,10 @@ def test_a_correction_larger_than_a_machine_in_order_needs_is_a_caution():
         "router",
         "cutter",
     ]
+
+
+def test_the_sheet_tells_the_travel_of_the_path_as_it_is_written():
+    kit, plain = badge_kit(machine__scale_x="102 %"), badge_kit()
+    right = kit.report["program"]["travel_mm"]["right"]
+    assert right == pytest.approx(1.02 * plain.report["program"]["travel_mm"]["right"], abs=1e-3)
+    assert f"{right:.1f} right mm" in words_of(kit, "job-sheet")

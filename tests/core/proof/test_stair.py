@@ -48,3 +48,11 @@ def test_a_step_that_is_cut_shallower_somewhere_is_a_stop(kit):
     assert changed != lines[first:last]
     data = "\n".join([*lines[:first], *changed, *lines[last:]]).encode() + b"\n"
     assert "step-differs" in codes({**kit.files, path: data})
+
+
+def test_the_gauges_picture_at_another_size_is_no_gauge():
+    job, source = gauge_job(Job())
+    made = make_kit(job.with_choice("shape.height", "60 mm"), source, NEVER, lambda _stage: None)
+    assert made.report["program"]["stair"] == []
+    assert "gauge-page" not in {file["role"] for file in made.report["files"]}
+    assert not [one for one in made.findings if one.level == "stop"]
