@@ -8,6 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from core.kit.programs import STOCK_TOP
+
 Report = Mapping[str, Any]
 Path = tuple[str, ...]
 
@@ -138,7 +140,7 @@ def _old_program_here(earlier: Report, now: Report) -> tuple[tuple[float, float]
     the tabs, and a thicker one is not reached through; zeroed on the board both come out as meant.
     """
     was, is_now = (_number(report, ("stock", "thickness_mm")) for report in (earlier, now))
-    on_top = isinstance(frame := earlier.get("frame"), Mapping) and frame.get("z_zero") == "stock top"
+    on_top = isinstance(frame := earlier.get("frame"), Mapping) and frame.get("z_zero") == STOCK_TOP
     bottom, tabs = _number(earlier, ("program", "bottom_z_mm")), _tabs(earlier, "height_mm")
     if was is None or is_now is None or abs(was - is_now) < SAME_SHEET_MM or not on_top or bottom is None:
         return None, True

@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 from core.findings import Point
 from core.paper.flow import BODY, SMALL, STRONG, Piece, gap, heading, lines, stacked
 from core.paper.lettering import LEADING, POINT, printable, width_mm
-from core.paper.shapes import draw_box, draw_line, draw_stop
-from core.paper.surface import INK, Fill, Letters, Pen, Surface
+from core.paper.shapes import draw_line, draw_stop
+from core.paper.surface import INK, Letters, Pen, Surface
+from core.paper.tinted import STOP_INK, tinted
 
-STOP_INK = "#a3161c"
 STOP_HEAD = Letters(13.0 * POINT, STOP_INK, is_bold=True)
-GROUND = Fill("#fbf1ef")
+GROUND = "#fbf1ef"
 RULE = Pen("#c4c9cb", 0.2)
 
 #: mm round the words of the stop card, and of a line to write on.
@@ -80,13 +80,7 @@ def _ruled(inside: Piece, room: float) -> Piece:
 
 
 def _strip(inside: Piece, room: float) -> Piece:
-    def draw(surface: Surface, at: Point) -> None:
-        low = (at[0], at[1] - inside.height_mm)
-        draw_box(surface, low, (at[0] + room, at[1]), GROUND, None)
-        draw_box(surface, low, (at[0] + 1.2, at[1]), Fill(STOP_INK), None)
-        inside.draw(surface, at)
-
-    return Piece(inside.height_mm, draw)
+    return tinted(inside, room, GROUND, STOP_INK)
 
 
 def measure_card(rows: tuple[Measure, ...], room: float) -> tuple[Piece, ...]:

@@ -10,8 +10,8 @@ from core.paper.no_program import place_of, stops_of
 from core.paper.shapes import draw_box, draw_stop, draw_warning
 from core.paper.steps import BETWEEN, CAUTION_INK, balanced
 from core.paper.surface import Fill, Letters, Surface
+from core.paper.tinted import NOTE_INK, STOP_INK, tinted
 
-STOP_INK, NOTE_INK = "#a3161c", "#2a5d84"
 STOP_HEAD = Letters(14.0 * POINT, STOP_INK, is_bold=True)
 STOP_INDENT = 13.0
 
@@ -55,15 +55,7 @@ def _signed(head: list[Line]) -> Piece:
 
 
 def _band(inside: Piece, room: float) -> Piece:
-    """A strip of the stop box; strips meet, so that the box may run over to the next page."""
-
-    def draw(surface: Surface, at: Point) -> None:
-        low = (at[0], at[1] - inside.height_mm)
-        draw_box(surface, low, (at[0] + room, at[1]), Fill("#fbe9e7"), None)
-        draw_box(surface, low, (at[0] + 1.8, at[1]), Fill(STOP_INK), None)
-        inside.draw(surface, at)
-
-    return Piece(inside.height_mm, draw)
+    return tinted(inside, room, "#fbe9e7", STOP_INK, 1.8)
 
 
 def since_box(since: tuple[str, str], room: float) -> Iterator[Piece]:
@@ -75,14 +67,7 @@ def since_box(since: tuple[str, str], room: float) -> Iterator[Piece]:
     rows = lines(f"Since last time: {changes}.", BODY, inner, 4.0)
     rows += lines(warning, STRONG, inner, 4.0) if warning else []
     column = stacked([gap(1.2), *(row.piece() for row in rows), gap(1.6)])
-
-    def draw(surface: Surface, at: Point) -> None:
-        low = (at[0], at[1] - column.height_mm)
-        draw_box(surface, low, (at[0] + room, at[1]), Fill("#eaf1f6"), None)
-        draw_box(surface, low, (at[0] + 1.2, at[1]), Fill(NOTE_INK), None)
-        column.draw(surface, at)
-
-    yield Piece(column.height_mm, draw)
+    yield tinted(column, room, "#eaf1f6", NOTE_INK)
     yield gap(2.5)
 
 

@@ -130,3 +130,21 @@ def test_shapes_on_no_layer_are_strange_and_notes_may_hold_anything():
     assert strange_findings("a.svg", layers(notes=[line((0, 0), (1, 1))]), ("notes",)) == ()
     (stop,) = strange_findings("a.svg", layers(**{"": [line((0, 0), (1, 1))]}), ("notes",))
     assert (stop.code, "on no layer" in stop.text) == ("layer-strange", True)
+
+
+def test_two_drawings_of_one_film_that_weed_differently_differ():
+    """Nothing but the other drawing says where a weed line stands."""
+    twice = [*LISTED, {**LISTED[1], "path": "sky-2.svg"}]
+    weeded = {name: film_svg(weeding=[BOX, "M5 -8L8 -8"]) for name in ("sky.svg", "sky-2.svg")}
+    assert "drawings-differ" not in codes(proven(FILES | weeded, twice))
+    other = weeded | {"sky-2.svg": film_svg(weeding=[BOX.replace("27", "26"), "M5 -8L8 -8"])}
+    assert "drawings-differ" in codes(proven(FILES | other, twice))
+
+
+@pytest.mark.parametrize(
+    "body", ['<text x="3" y="-3">12</text>', '<use href="#as-cut"/>', '<image width="9"/>']
+)
+def test_what_is_neither_line_nor_arc_is_a_stop_on_any_layer_that_is_cut(body):
+    for layer, told in (("part", {"shape-unread"}), ("notes", set())):
+        drawn = part_svg().replace(f'<g id="{layer}">'.encode(), f'<g id="{layer}">{body}'.encode())
+        assert codes(proven(FILES | {"part.svg": drawn})) == told

@@ -2,11 +2,13 @@ import numpy as np
 import pytest
 
 from core.findings import Level
+from core.proof.layers import Layers, Page
 from core.proof.sizes import (
     box_findings,
     crossing_findings,
     height_findings,
     level_height_error,
+    page_findings,
     part_height_error,
 )
 from tests.core.proof.claimed import box, circle, claims, layers, line
@@ -111,3 +113,28 @@ def test_contours_of_a_cut_layer_are_closed_and_do_not_cross(contours, said):
     for name in ("part", "as_cut", "film_sky", "marks"):
         assert codes(crossing_findings("sky.svg", layers(**{name: contours}))) == said
     assert crossing_findings("sky.svg", layers(notes=contours, patch_sky=contours)) == ()
+
+
+SHEET = (0.0, 0.0, 60.0, 40.0)
+
+
+@pytest.mark.parametrize(
+    ("page", "told"),
+    [
+        (Page(SHEET, (60.0, 40.0)), []),
+        (Page(None, (60.0, 40.0)), ["page-differs"]),
+        (Page(SHEET, (None, 40.0)), ["page-differs"]),
+        (Page(SHEET, (60.0, 40.0049)), []),
+        (Page(SHEET, (60.0, 40.0051)), ["page-differs"]),
+        (Page((0.0, 0.0, 59.0, 40.0), (59.0, 40.0)), ["page-differs"]),
+        (Page(SHEET, (60.0, 40.0), covers=(0.0, 1.0, 60.0, 40.0)), ["page-differs"]),
+    ],
+)
+def test_a_page_that_is_not_what_it_states_or_cuts_the_sheet_off_is_a_stop(page, told):
+    assert codes(page_findings("sky.svg", Layers({}, page=page), CLAIMS)) == told
+
+
+def test_a_page_that_cuts_a_shape_off_is_a_stop():
+    beyond = Layers({"film-sky": (box(50, 30, 60.01, 40),)}, page=Page(SHEET, (60.0, 40.0)))
+    assert codes(page_findings("sky.svg", beyond, CLAIMS)) == ["page-differs"]
+    assert codes(page_findings("sky.svg", beyond, claims(frame__mirror_x=30.0))) == []

@@ -40,7 +40,8 @@ def test_a_witness_that_is_not_fifty_mm_is_a_stop(drawn, told):
 )
 def test_a_bare_number_is_as_long_as_stated(unit, stated, is_told):
     page = Layers({}, page=Page((0, 0, 60, 40), (60.0, 40.0), unit_mm=unit))
-    assert len(unit_findings("sky.svg", page, film(svg_unit_mm=stated))) == is_told
+    told = [one.code for one in unit_findings("sky.svg", page, film(svg_unit_mm=stated))]
+    assert told == ["unit-differs"] * is_told
     assert unit_findings("sky.dxf", layers(), film(svg_unit_mm=stated)) == ()
 
 
