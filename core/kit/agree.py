@@ -13,8 +13,8 @@ import shapely
 from core.errors import BadValue, UnreadableFile
 from core.findings import Point
 from core.job.on_stock import Reading
-from core.proof.claims import REPORT_NAME, report_values
 from core.proof.layers import read_layers
+from core.proof.report_fields import REPORT_NAME, report_values
 from core.sheet.correction import Correction
 from core.sheet.layout import ON_SHEET
 from core.sheet.pose import Agreement, agreement

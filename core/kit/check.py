@@ -10,9 +10,11 @@ from core.kit.kit import EXACT, PROVEN
 from core.kit.other_kit import other_kit_findings
 from core.kit.report import Json, finding_entry, proof_entry
 from core.kit.says import SAYS, report_digest, says_digest
-from core.proof.claims import REPORT_NAME, Claims, FileClaim, claims_of, report_values
+from core.proof.claims import Claims, FileClaim
 from core.proof.prove import prove
+from core.proof.read_claims import claims_of
 from core.proof.readback import Readback, breach
+from core.proof.report_fields import REPORT_NAME, report_values
 
 
 def check_files(files: Mapping[str, bytes]) -> tuple[Json, tuple[Finding, ...]]:

@@ -30,8 +30,9 @@ from core.kit.says import SAYS, report_digest
 from core.kit.since import reported_since
 from core.kit.true_size import paper_proof_file
 from core.kit.written import Written, written_of
-from core.proof.claims import REPORT_NAME, claims_of
 from core.proof.prove import prove
+from core.proof.read_claims import claims_of
+from core.proof.report_fields import REPORT_NAME
 
 Progress = Callable[[str], None]
 

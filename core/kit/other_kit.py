@@ -11,8 +11,9 @@ from typing import Any
 from core.findings import Finding
 from core.kit.kit import FileRole
 from core.kit.says import SAYS, report_digest, says_digest
-from core.proof.claims import REPORT_NAME, Claims, FileClaim
+from core.proof.claims import Claims, FileClaim
 from core.proof.readback import breach
+from core.proof.report_fields import REPORT_NAME
 
 #: One file that is another one is told by its own name; of so many on, the report is doubted.
 MANY = 2

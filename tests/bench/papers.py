@@ -19,7 +19,7 @@ from core.kit.pictures import picture_files
 from core.kit.report import report_of
 from core.kit.true_size import paper_proof_file
 from core.kit.written import written_of
-from core.proof.claims import claims_of
+from core.proof.read_claims import claims_of
 
 DEMO = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
 

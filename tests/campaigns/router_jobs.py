@@ -22,10 +22,10 @@ from core.program.read.read import read_program
 from core.program.write.dialect import Dialect
 from core.program.write.moves import ProgramZero
 from core.program.write.writer import Spindle, write_program
-from core.proof.claims import claims_of
 from core.proof.copies import Motion
 from core.proof.polygons import area_of, flat_ring
 from core.proof.programs import prove_lap, prove_program
+from core.proof.read_claims import claims_of
 from core.proof.removal import swept_below
 from core.router.bit import Bit
 from core.router.board import Board, board_findings

@@ -14,9 +14,9 @@ from core.findings import has_stop
 from core.kit.check import check_files
 from core.kit.plots import PlotFrame, film_plot
 from core.outline.loop import Loop
-from core.proof.claims import claims_of
 from core.proof.layers import NamedLayers, read_layers
 from core.proof.plot import prove_plot
+from core.proof.read_claims import claims_of
 from core.sheet.correction import Correction
 from tests.support.pictures import badge_kit
 

@@ -4,8 +4,8 @@ from math import pi
 
 import numpy as np
 
-from core.proof.claims import claims_of
 from core.proof.layers import Contour, Layers
+from core.proof.read_claims import claims_of
 
 MARKS = ((5.0, 5.0), (55.0, 5.0), (5.0, 35.0))
 

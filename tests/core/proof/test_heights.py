@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 import shapely
 
-from core.proof.claims import claims_of
 from core.proof.heights import LEVEL_MM, height_field
 from core.proof.programs import in_place, read_named
+from core.proof.read_claims import claims_of
 from core.proof.removal import swept_below
 from tests.core.program.programs import read
 from tests.support.pictures import badge_kit

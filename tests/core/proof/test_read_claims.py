@@ -3,7 +3,8 @@ import json
 import pytest
 
 from core.errors import UnreadableFile
-from core.proof.claims import claims_of, report_values
+from core.proof.read_claims import claims_of
+from core.proof.report_fields import report_values
 from tests.core.proof.claimed import claims, report
 
 
