@@ -15,7 +15,7 @@ from core.artwork.holes import with_holes
 from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, films_as_wished
-from core.decal.holds import holding_findings
+from core.decal.holds import heat_findings, holding_findings
 from core.findings import Finding, Level, worst_first
 from core.gauge.on_sheet import stair_of
 from core.job.choice import Stage
@@ -432,7 +432,7 @@ def _of_sheet(made: Build) -> tuple[Finding, ...]:
     holding = holding_findings(material, has_films=bool(made.films.films))
     places = tuple(place.value for place in made.job.stock.thickness)
     measured = measuring_findings(material, stock.thickness_mm, len(places))
-    return (*holding, *measured, *_of_board(made, places))
+    return (*holding, *measured, *_of_board(made, places), *heat_findings(made.films.films))
 
 
 def _of_board(made: Build, places: tuple[float, ...]) -> tuple[Finding, ...]:

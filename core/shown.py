@@ -7,9 +7,10 @@ import numpy as np
 from core.build import Build, Look
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
-from core.findings import Finding
+from core.findings import Finding, worst_first
 from core.job.job import Job
 from core.job.resolve import PicturePlace
+from core.kit.drawing_files import film_stock_findings
 from core.kit.drawings import kit_sheet_box
 from core.kit.programs import setup_of
 from core.outline.outline import Outline
@@ -69,6 +70,7 @@ def shown_of(made: Build) -> Shown:
     outline = made.shape.outline.mapped(1.0, made.layout.shape_at)
     second = made.laid.second if made.laid else None
     setup = setup_of(made)
+    box = kit_sheet_box(made.films.films, made.drawn, made.layout)
     run = played(made.path.toolpath, setup)
     return Shown(
         job=made.job,
@@ -86,11 +88,11 @@ def shown_of(made: Build) -> Shown:
         as_cut=made.as_cut,
         layout=made.layout,
         films=made.films,
-        sheet_box=kit_sheet_box(made.films.films, made.drawn, made.layout),
+        sheet_box=box,
         path=made.path,
         setup=setup,
         place=made.place,
-        findings=() if is_first_look else made.findings,
+        findings=() if is_first_look else worst_first((*made.findings, *film_stock_findings(made, box))),
         run=run,
         freed=freed(made.path.toolpath, made.path.within, run, setup),
         is_first_look=is_first_look,

@@ -31,6 +31,7 @@ _PAIRS = Remedy("pairs of points", "film.pairs")
 _PIECES = Remedy("pieces", "shape.pieces")
 _TOUCHES, _CORNERS = Remedy("touch-ups", "picture.touches"), Remedy("single corners", "shape.corners")
 _SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
+_LEFT_OUT = Remedy("smallest piece", "film.smallest_piece")
 _STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
 _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
 
@@ -45,8 +46,14 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "picture-coarse": (_HEIGHT,),
     "photograph": (Remedy("number of colours", "picture.colours"), Remedy("colours", "picture.palette")),
     "fewer-colours": (Remedy("number of colours", "picture.colours"),),
-    "tiny-piece": (_HEIGHT, Remedy("colours", "shape.colours")),
-    "small-pieces": (_HEIGHT, Remedy("colours", "shape.colours")),
+    "tiny-piece": (_HEIGHT, _LEFT_OUT, Remedy("colours", "shape.colours")),
+    "small-pieces": (_HEIGHT, _LEFT_OUT, Remedy("colours", "shape.colours")),
+    "colours-too-alike": (Remedy("merged colours", "picture.merged"), Remedy("colours", "shape.colours")),
+    "corner-lifts": (Remedy("corner radius", "film.corner_radius"),),
+    "tip-lost": (Remedy("tips", "film.tips"), _INSET),
+    "film-too-wide": (Remedy("film width", "film.stock_width"), Remedy("copies", "stock.copies"), _HEIGHT),
+    "film-will-not-hold": (Remedy("material", "stock.material"),),
+    "film-order-unknown": (Remedy("order", "film.order"),),
     "thin-stroke": (_HEIGHT, _INSET),
     "film-vanished": (_HEIGHT, _INSET),
     "corner-rounded": (_BIT,),

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from core.findings import Finding, Level
+from core.findings import Finding, Level, Point
 
 Size = tuple[float, float]
 
@@ -25,8 +25,8 @@ class FilmStock:
         return wide <= (self.width_mm or wide) and long <= (self.length_mm or long)
 
 
-def film_findings(stock: FilmStock, box_mm: Size) -> tuple[Finding, ...]:
-    """A caution where the film is too small for the sheet box; a quarter turn is told where it helps."""
+def film_findings(stock: FilmStock, box_mm: Size, at: Point | None = None) -> tuple[Finding, ...]:
+    """A caution at a place where film is too small for the sheet box; a quarter turn told where it helps."""
     piece = stock.piece_for(box_mm)
     if stock.holds(piece):
         return ()
@@ -45,4 +45,4 @@ def film_findings(stock: FilmStock, box_mm: Size) -> tuple[Finding, ...]:
         if turned
         else "Take a wider film, make fewer copies, or make the shape smaller."
     )
-    return (Finding(Level.CAUTION, "film-too-wide", text, remedy),)
+    return (Finding(Level.CAUTION, "film-too-wide", text, remedy, at),)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.cancel import NEVER, CancelToken
+from core.decal.alike import alike_findings
 from core.decal.cut_films import CutFilm, cut_films
 from core.decal.excepted import lost_tips, tip_findings
 from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
@@ -94,7 +95,7 @@ def films_as_wished(
     covered = tuple(region for source in sources for region in source.patch)
     lost = lost_tips(as_cut, covered, wish.inset_mm, tips)
     overlaps = tuple(place for one in cut for place in one.overlaps)
-    findings += tip_findings(lost, face)
+    findings += [*tip_findings(lost, face), *alike_findings(films)]
     return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips)
 
 

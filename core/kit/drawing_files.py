@@ -31,9 +31,7 @@ class DrawingFiles:
 def drawing_files(made: Build, names: KitNames, box: SheetBox) -> DrawingFiles:
     """The part drawing, and of each film its drawings and, where asked, its plot."""
     files = list(_part_files(made, names))
-    findings: list[Finding] = []
-    if made.films.films:
-        findings += film_findings(film_stock_of(made.job), box.size_mm)
+    findings: list[Finding] = [*film_stock_findings(made, box)]
     for film in made.films.films:
         drawn = _as_laid(_drawn(film, made, names, box), made)
         drawing = widened_drawing(drawn, cutter_correction(made.job).width_mm)
@@ -46,6 +44,14 @@ def drawing_files(made: Build, names: KitNames, box: SheetBox) -> DrawingFiles:
             else:
                 findings.append(range_finding(film.name))
     return DrawingFiles(tuple(files), tuple(findings))
+
+
+def film_stock_findings(made: Build, box: SheetBox) -> tuple[Finding, ...]:
+    """What is said of film that is too small for the sheet box, at the box's left near corner."""
+    if not made.films.films:
+        return ()
+    x_min, y_min, _, _ = box.loop.bounds()
+    return film_findings(film_stock_of(made.job), box.size_mm, (x_min, y_min))
 
 
 def _part_files(made: Build, names: KitNames) -> Iterator[KitFile]:

@@ -44,6 +44,6 @@ def test_the_witness_stands_in_the_box_clear_of_its_content(x, y, wide, tall):
     ],
 )
 def test_film_that_is_too_small_is_told_with_what_helps(stock, told):
-    findings = film_findings(stock, (130.0, 110.0))
+    findings = film_findings(stock, (130.0, 110.0), (-5.0, -7.0))
     assert [finding.code for finding in findings] == (["film-too-wide"] if told else [])
-    assert all(told in finding.remedy for finding in findings)
+    assert all(told in finding.remedy and finding.at == (-5.0, -7.0) for finding in findings)
