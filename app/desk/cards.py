@@ -49,7 +49,7 @@ _NAMED = (
          ("film.match", "film.pairs", "film.picture_colours", "film.picture_ground", "film.colours",
           "film.patches")),
     Card("fit", "How it fits", ("fit.way", "fit.hole", "fit.dot", "fit.hinge"), (
-        "fit.key", "fit.key_dot", "fit.board", "fit.board_material",
+        "fit.key", "fit.key_dot", "fit.marks", "fit.board", "fit.board_material",
     )),
 )  # fmt: skip
 

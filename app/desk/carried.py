@@ -11,12 +11,16 @@ BENCH = ("fit", "stock", "bit", "cutting", "knife", "machine")
 def carried(before: Job, name: str) -> Job:
     """A Job for the picture of this name, on the same machine, with the same bit, sheet and films.
 
-    Height, colours, patches, touch-ups and tab places belong to a picture and begin anew.
+    Height, colours, patches, touch-ups, and what a hand placed on part and sheet belong to a picture and
+    begin anew: tabs, marks and readings over them, a hole to hang by.
     """
     new = Job(source=name)
+    bench = {group: getattr(before, group) for group in BENCH}
+    bench["fit"] = replace(before.fit, marks=new.fit.marks, readings=new.fit.readings)
+    hanger = new.part.hanger if isinstance(before.part.hanger, tuple) else before.part.hanger
     return replace(
         new,
-        **{group: getattr(before, group) for group in BENCH},
-        part=replace(before.part, tabs=new.part.tabs),
+        **bench,
+        part=replace(before.part, tabs=new.part.tabs, hanger=hanger),
         film=replace(new.film, inset=before.film.inset, side=before.film.side),
     )

@@ -7,6 +7,7 @@ _CALLED = {
     "fit.way": "way of fitting",
     "fit.hole": "hole for a dot",
     "fit.key": "key hole",
+    "fit.marks": "places of the marks",
     "shape.colours": "what becomes of colours",
     "shape.patches": "what becomes of single patches",
     "shape.smallest": "smallest patch",

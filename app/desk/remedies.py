@@ -33,6 +33,7 @@ _TOUCHES, _CORNERS = Remedy("touch-ups", "picture.touches"), Remedy("single corn
 _SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
 _LEFT_OUT = Remedy("smallest piece", "film.smallest_piece")
 _STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
+_MARKS = Remedy("marks", "fit.marks")
 _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
 
 REMEDIES: dict[str, tuple[Remedy, ...]] = {
@@ -98,7 +99,15 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "skim-shallow": (Remedy("skim", "cutting.skim"), Remedy("board's error", "stock.board_error")),
     "stock-too-small": _STOCK,
     "no-fourth-mark": _STOCK,
-    "no-mark-pattern": _STOCK,
+    "no-mark-pattern": (*_STOCK, _MARKS),
+    "mark-opens": (_MARKS,),
+    "mark-wall-thin": (_MARKS,),
+    "mark-in-hinge": (_MARKS, Remedy("hinge", "fit.hinge")),
+    "mark-near-clamp": (_MARKS, Remedy("clamps", "stock.clamps")),
+    "marks-too-close": (_MARKS,),
+    "marks-fit-wrong": (_MARKS,),
+    "marks-read-badly": (_MARKS,),
+    "marks-unused": (_MARKS,),
     "parts-too-close": (_BIT,),
     "beyond-travel": (*_TRAVEL, _HEIGHT),
     "travel-too-short": (*_TRAVEL, _HEIGHT),

@@ -35,6 +35,12 @@ class FitChoices:
         "frame: films are laid while the part hangs in its sheet; edge: on the loose part, by strips beside "
         "its edge; nest: on the loose part in a board with its pocket; sheet: on the sheet before it is cut",
     )
+    marks: tuple[Point, ...] | Auto = declared(
+        Several(FramePoint(), least=3, most=4, items="points"),
+        "auto",
+        Stage.SHEET,
+        "where the marks stand, the key first; auto proposes a pattern that tells a film laid wrong",
+    )
     readings: tuple[Point, ...] = declared(
         Several(Reading(), most=9, items="readings"),
         "",

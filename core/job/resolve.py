@@ -253,6 +253,7 @@ def stock_wish(job: Job) -> StockWish:
         body=body_of(job),
         zero_on=job.stock.zero_on,
         copies=CopiesWish(job.stock.copies, job.stock.nesting == "tight"),
+        marks=job.fit.marks if isinstance(job.fit.marks, tuple) else (),
     )
 
 

@@ -16,15 +16,17 @@ import numpy as np
 from core.errors import BadValue
 from core.findings import Finding, Level, Point, has_stop
 from core.outline.loop import Bounds
-from core.outline.region import Regions
+from core.outline.region import Regions, mapped
 from core.sheet.arranged import Sheet, arrangements, most_that_fit
 from core.sheet.board import Board, board_findings
 from core.sheet.layout import Layout
 from core.sheet.mark import Mark
 from core.sheet.mark_ground import MarkGround, Solid, mark_ground
+from core.sheet.mark_room import MarkRoom
 from core.sheet.obstacles import Obstacles
 from core.sheet.pattern import Candidates, Pattern, candidates, find_pattern, with_fourth
-from core.sheet.placement import Placement
+from core.sheet.placed_marks import check_marks, unused, with_marks
+from core.sheet.placement import Placement, box_of
 from core.sheet.rule import FOURTH_MARK_ABOVE_MM, GRID_MM, Clearances, FitRule, FitWay
 from core.sheet.setting import Setting, settings
 from core.sheet.travel import board_travel_findings, travel_findings
@@ -62,16 +64,29 @@ def lay_out(
 ) -> Layout:
     """as_cut in the shape's coordinates, at least one Region; zero_at in the frame, mm.
 
-    Raises BadValue for a zero off the 0.5 mm grid and for a sheet that has no thickness.
+    Raises BadValue for a zero or a mark off the 0.5 mm grid and for a sheet that has no thickness.
     """
     _check(wish, zero_at)
+    check_marks(wish.marks)
     clearances = Clearances(rule, bit_mm, wish.thickness_mm)
     solid = Solid.of(as_cut, clearances)
     sheet = Sheet(solid.area, solid.box, wish, clearances, travel_mm)
     layout = _best(sheet, solid, wish.copies.count, zero_at)
-    if wish.copies.count == 1 or not has_stop(layout.findings):
-        return layout
-    return replace(layout, findings=(*layout.findings, _too_many(sheet, solid, zero_at)))
+    if wish.copies.count > 1 and has_stop(layout.findings):
+        layout = replace(layout, findings=(*layout.findings, _too_many(sheet, solid, zero_at)))
+    return _marked_by_hand(layout, as_cut, sheet) if wish.marks else layout
+
+
+def _marked_by_hand(layout: Layout, as_cut: Regions, sheet: Sheet) -> Layout:
+    """The proposed layout with the maker's marks: what lies where does not hang on how good they are."""
+    wish, rule = sheet.wish, sheet.clearances.rule
+    if rule.way is FitWay.EDGE:
+        return replace(layout, findings=(*layout.findings, unused()))
+    placed = mapped(as_cut, lambda loop: loop.moved(*layout.shape_at))
+    room = MarkRoom.on(layout, placed, rule, sheet.clearances.bit_mm)
+    marks = tuple(_mark(at, wish, rule, is_key=index == 0) for index, at in enumerate(wish.marks))
+    box = box_of(_moved(sheet.box, layout.shape_at), layout.copies)
+    return replace(with_marks(layout, marks, room, box), mirror_x=_mirror_x(box, marks))
 
 
 def _best(sheet: Sheet, solid: Solid, count: int, zero_at: Point) -> Layout:
@@ -101,7 +116,7 @@ def _laid(sheet: Sheet, solid: Solid, copies: tuple[Placement, ...], zero_at: Po
         shape_at=shape_at,
         marks=marks,
         zero_at=zero_of(wish.zero_on, zero_at, _moved(ground.box, shape_at), size),
-        mirror_x=_mirror_x(ground.box, found, marks),
+        mirror_x=_mirror_x(_moved(ground.box, shape_at), marks),
         hinge_side=str(found.setting.hinge or ""),
         findings=(*problems, *more, *_mark_count_findings(pinned or found)),
         clamps=wish.clamps,
@@ -295,10 +310,10 @@ def _mark(at: Point, wish: StockWish, rule: FitRule, *, is_key: bool) -> Mark:
     return Mark(at, rule.bore(is_key=is_key), film, is_key, "hole", seen)
 
 
-def _mirror_x(box: Bounds, found: _Found, marks: tuple[Mark, ...]) -> float:
-    """The middle of what is used of the sheet's width, on the grid."""
-    left = min([box[0] - found.setting.left, *(mark.at[0] for mark in marks)])
-    right = max([box[2] - found.setting.left, *(mark.at[0] for mark in marks)])
+def _mirror_x(box: Bounds, marks: tuple[Mark, ...]) -> float:
+    """The middle of what is used of the sheet's width, on the grid; all in the frame."""
+    left = min([box[0], *(mark.at[0] for mark in marks)])
+    right = max([box[2], *(mark.at[0] for mark in marks)])
     return float(np.floor((left + right) / 2.0 / GRID_MM + 0.5) * GRID_MM)
 
 

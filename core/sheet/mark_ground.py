@@ -50,11 +50,13 @@ class MarkGround:
 class Solid:
     """One piece without its openings as a polygon, its box, and what marks keep clear of round it.
 
-    around: of plain holes, and of key holes; all in the shape's coordinates, mm.
+    slot: piece, slot round it and what the slot frees; around: what plain holes, and key holes, keep clear
+    of. All in the same coordinates, mm.
     """
 
     area: shapely.Geometry
     box: Bounds
+    slot: shapely.Geometry
     around: tuple[shapely.Geometry, shapely.Geometry]
 
     @classmethod
@@ -66,7 +68,7 @@ class Solid:
             shapely.union(slot, area.buffer(clearance + RESERVE_MM, CHORDS_PER_QUARTER))
             for clearance in (clearances.to_part(is_key=False), clearances.to_part(is_key=True))
         )
-        return cls(area, bounds_of(region.outer for region in as_cut), (hole, key))
+        return cls(area, bounds_of(region.outer for region in as_cut), slot, (hole, key))
 
 
 def mark_ground(solid: Solid, wish: StockWish, copies: tuple[Placement, ...] = (Placement(),)) -> MarkGround:

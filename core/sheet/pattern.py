@@ -129,12 +129,12 @@ def _trios(keys: Complexes, holes: Complexes, *, key_upper_left: bool) -> Comple
 
 def _lightest(patterns: Complexes, ground: MarkGround, clearances: Clearances) -> Pattern | None:
     apart = _least_distances(patterns) >= 2.0 * clearances.to_edge(is_key=True)
-    patterns = patterns[apart & (_variances(patterns, ground.box) <= LARGEST_VARIANCE)]
+    patterns = patterns[apart & (variances(patterns, ground.box) <= LARGEST_VARIANCE)]
     patterns = patterns[worst_wrong_fits(patterns) >= SOUGHT_MISS_MM]
     if not len(patterns):
         return None
     radius = clearances.rule.hole_mm / 2.0
-    weights = _film_areas(patterns, ground.box, radius) * _variances(patterns, ground.box)
+    weights = _film_areas(patterns, ground.box, radius) * variances(patterns, ground.box)
     chosen = patterns[weights.argmin()]
     return Pattern(np.column_stack((chosen.real, chosen.imag)), float(weights.min()))
 
@@ -154,7 +154,7 @@ def _film_areas(patterns: Complexes, box: Bounds, radius: float) -> Floats:
     return np.asarray(width * depth)
 
 
-def _variances(patterns: Complexes, box: Bounds) -> Floats:
+def variances(patterns: Complexes, box: Bounds) -> Floats:
     """(m,) variance of the place of the part's worst corner for marks read with variance 1.
 
     A pose fitted to n readings is off by 1 / n from the shift and r2 / sum(r_i2) from the turn, r from the

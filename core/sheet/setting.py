@@ -34,6 +34,11 @@ class Setting:
         """Width and depth, mm."""
         return self.width, self.depth
 
+    @property
+    def box(self) -> Bounds:
+        """The stock's box."""
+        return self.left, self.near, self.left + self.width, self.near + self.depth
+
     def room_for(self, clearances: Clearances, *, is_key: bool) -> Bounds:
         """Where the centre of a mark may stand as far as the stock's edges are concerned."""
         edge = {side: clearances.to_edge(is_key=is_key) for side in Side}

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from core.findings import Point
 from core.sheet.clamp import Clamp
 from core.sheet.rows import CopiesWish
 from core.sheet.spindle_body import SpindleBody
@@ -14,7 +15,7 @@ class StockWish:
     """All in mm; width and depth None: as large as it must be, in whole 10 mm.
 
     thickness is the mean of the places measured, spread the largest less the smallest of them.
-    zero_on is one of ZERO_WORDS.
+    zero_on is one of ZERO_WORDS. marks: their places in the frame by hand, the key first; none: proposed.
     """
 
     width_mm: float | None
@@ -28,6 +29,7 @@ class StockWish:
     body: SpindleBody = field(default_factory=SpindleBody)
     zero_on: str = AT_POINT
     copies: CopiesWish = field(default_factory=CopiesWish)
+    marks: tuple[Point, ...] = ()
 
     def stock(self, width_mm: float, depth_mm: float) -> Stock:
         """The sheet of this size."""

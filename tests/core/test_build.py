@@ -60,6 +60,7 @@ OTHERS = {
     "film.colours": "#e9c46a film sun",
     "film.patches": "150,160 bare",
     "fit.way": "sheet",
+    "fit.marks": "10,120; 12,15; 95,20",
     "fit.readings": "10,20; 20,30",
     "fit.eye": "0.1 mm",
     "fit.scale_doubt": "0.05 %",
