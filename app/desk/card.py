@@ -87,8 +87,14 @@ class Popover(QFrame):
             self.shut()
 
 
+#: Cards of machines that a gauge makes agree.
+GAUGED = ("router", "films")
+
+
 class CardView(Popover):
-    """The controls of one card; the rest of its choices behind "more"."""
+    """The controls of one card, the rest of its choices behind "more"; gauge_asked() on a machine's."""
+
+    gauge_asked = Signal()
 
     def __init__(self, window: QWidget, opener: QWidget, card: Card, desk: Desk) -> None:
         super().__init__(window, opener, card.title)
@@ -107,6 +113,8 @@ class CardView(Popover):
             self.table = TableRow(desk, TABLES[card.name])
             self.table.folded.connect(self.stand)
             self._column.addWidget(self.table)
+        if card.name in GAUGED:
+            self._column.addWidget(self._gauge_button(), 0, Qt.AlignmentFlag.AlignLeft)
         self._add(card.few, desk)
         self._fold = self._fold_button(len(card.more))
         self._more = QWidget()
@@ -139,6 +147,12 @@ class CardView(Popover):
             control = Control(desk, key)
             self.controls[key] = control
             self._column.addWidget(control)
+
+    def _gauge_button(self) -> QPushButton:
+        button = QPushButton("gauge: measure what router and cutter do, and make them agree…")
+        button.setObjectName("plain")
+        button.clicked.connect(lambda _checked=False: self.gauge_asked.emit())
+        return button
 
     def _fold_button(self, count: int) -> QPushButton:
         button = QPushButton(f"{count} more")

@@ -40,15 +40,16 @@ _DIES = (
 
 @dataclass(frozen=True)
 class _Wanted:
-    """A kit that was asked for, and where it is to go."""
+    """A kit that was asked for, and where it is to go; step is None for a gauge's."""
 
     folder: Path
-    step: Step
+    step: Step | None
 
 
 class Desk(QObject):
     """job_changed(Job); shown_changed(Shown or None, is_old); stage_changed(words, empty: nothing is done);
-    failed(sentence, is_defect); kit_written(folder, Kit); saved(Job's file); history_changed();
+    failed(sentence, is_defect); kit_written(folder, Kit), or gauge_written; saved(Job's file);
+    history_changed();
     picture_lost(Job's file, sentence); told(words) of what may be passed by;
     preview_changed(scale), where scale is the height wanted over the height shown.
     """  # noqa: D205 - the signals are the summary
@@ -58,6 +59,7 @@ class Desk(QObject):
     stage_changed = Signal(str)
     failed = Signal(str, bool)
     kit_written = Signal(str, object)
+    gauge_written = Signal(str, object)
     saved = Signal(str)
     picture_lost = Signal(object, str)
     told = Signal(str)
@@ -237,6 +239,22 @@ class Desk(QObject):
         self.stage_changed.emit("making the kit")
         self._link.ask(Wanted.KIT, self.job, self.source)
 
+    def write_gauge(self, folder: Path | str) -> None:
+        """Make a gauge's kit on the present machines, sheet and bit; gauge_written() or failed() follows."""
+        if self._kit is not None:
+            return
+        wanted = self._kit = _Wanted(Path(folder), None)
+        job = self.job
+        self.stage_changed.emit("making the gauge's kit")
+
+        def made(gauge: tuple[Job, Source]) -> None:
+            if self._kit is wanted:
+                self._link.ask(Wanted.KIT, *gauge)
+
+        self._errands.run(
+            lambda: _gauge_of(job), made, lambda said, is_defect: self._kit_failed(said, is_defect=is_defect)
+        )
+
     @property
     def can_be_given_up(self) -> bool:
         """Whether something is being made that may be stopped; files that are being written may not."""
@@ -379,9 +397,12 @@ class Desk(QObject):
 
     def _kit_done(self, wanted: _Wanted, kit: "Kit") -> None:
         self._kit = None
-        self._safe.append(wanted.step)
         self.stage_changed.emit("")
-        self.kit_written.emit(str(wanted.folder), kit)
+        if wanted.step is None:
+            self.gauge_written.emit(str(wanted.folder), kit)
+        else:
+            self._safe.append(wanted.step)
+            self.kit_written.emit(str(wanted.folder), kit)
         self._ask()
 
     def _kit_failed(self, said: str, *, is_defect: bool) -> None:
@@ -427,6 +448,13 @@ class Desk(QObject):
             return self._preview_mm
         foretold = height_foretold(self.job)
         return shown_mm if foretold is None else foretold
+
+
+def _gauge_of(job: Job) -> tuple[Job, Source]:
+    """The Job of a gauge on machines, bit and sheet of this one. Raises errors of core/errors.py."""
+    from core.kit.gauge import gauge_job, on_machines_of  # noqa: PLC0415 - brings what papers need
+
+    return gauge_job(on_machines_of(job))
 
 
 def _at_once(go_on: Callable[[], None]) -> None:

@@ -9,11 +9,12 @@ from app.desk.theme import theme_of
 
 
 class FirstPage(QWidget):
-    """open_asked(), paste_asked(), demo_asked(); kept_asked() for the work that was left."""
+    """open_asked(), paste_asked(), demo_asked(), gauge_asked(); kept_asked() for the work that was left."""
 
     open_asked = Signal()
     paste_asked = Signal()
     demo_asked = Signal()
+    gauge_asked = Signal()
     kept_asked = Signal()
 
     def __init__(self) -> None:
@@ -53,6 +54,11 @@ class FirstPage(QWidget):
         self.recent = RecentRow()
         column.addWidget(self.recent)
         column.addStretch(4)
+        gauge = QPushButton("Two machines never agree by themselves: cut a gauge once")
+        gauge.setObjectName("plain")
+        gauge.setToolTip("Ctrl+G")
+        gauge.clicked.connect(lambda _checked=False: self.gauge_asked.emit())
+        column.addWidget(gauge, 0, Qt.AlignmentFlag.AlignHCenter)
         keys = _centred("F1 lists the keys, F2 explains the words of the trade.", 1.0)
         keys.setObjectName("quiet")
         column.addWidget(keys)

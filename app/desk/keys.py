@@ -24,6 +24,7 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "whole": (("0",), "show everything"),
     "true": (("T",), "show everything at true size"),
     "run": (("B",), "run the bit along its path, or hold it"),
+    "gauge": (("Ctrl+G",), "the gauge: make router and cutter agree"),
     "keys": (("F1",), "this list"),
     "words": (("F2",), "the words of the trade"),
 }

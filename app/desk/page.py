@@ -160,7 +160,7 @@ class Page(QWidget):
         is_other = shown is not self.shown
         is_first = self.shown is None
         self.shown, self.is_old = shown, is_old
-        self._patience.start() if is_old else self._patience.stop()
+        self._patience.start() if is_old and self.isVisible() else self._patience.stop()
         if is_other or not is_old:
             self.shown_anew()  # also of the same one: what a hand had moved may have been undone
             self._still.forget()

@@ -187,6 +187,7 @@ QToolTip { color: @ink; background: @card; border: 1px solid @line; padding: 4px
 #notice { background: @card; border: 1px solid @line; border-left: 4px solid @caution; border-radius: 4px; }
 QLabel#quiet, QLabel#help, QLabel#other { color: @quiet; }
 QLabel#refused { color: @stop; }
+QLabel#doubted { color: @caution; }
 QLabel#title { color: @quiet; }
 QPushButton { background: transparent; color: @accent; border: 1px solid @line; border-radius: 5px;
   padding: 3px 10px; min-height: 22px; }
@@ -215,6 +216,9 @@ QLineEdit { background: @page; color: @ink; border: 1px solid @line; border-radi
   min-height: 22px; selection-background-color: @accent; selection-color: @on_accent;
   placeholder-text-color: @quiet; }
 QLineEdit:focus { border: 2px solid @accent; padding: 2px 5px; }
+QLineEdit:disabled { color: @quiet; background: @desk; }
+QLineEdit[state="doubtful"] { border: 2px dashed @caution; padding: 2px 5px; }
+QLineEdit[state="refused"] { border: 2px solid @stop; padding: 2px 5px; }
 QListWidget { background: @page; color: @ink; border: 1px solid @line; border-radius: 5px; }
 QListWidget:focus { border: 2px solid @accent; }
 QListWidget::item { padding: 3px 6px; }

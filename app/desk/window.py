@@ -32,6 +32,7 @@ from app.desk.true_size import TrueSize
 from core.kit.kit import Kit
 
 if TYPE_CHECKING:
+    from app.desk.gauge_page import GaugePage
     from app.desk.spread import Spread
 
 SMALLEST_PX = (1100, 700)
@@ -54,6 +55,7 @@ class DeskWindow(QMainWindow):
         self._warmth = Errands(self)
         self._is_first_proposal = True
         self.spread: Spread | None = None
+        self.gauge: GaugePage | None = None
         self._make()
         self._connect()
         self._entitle()
@@ -73,6 +75,7 @@ class DeskWindow(QMainWindow):
         if opener is None or (not key and self._close_if_open(card.title)):
             return
         view = CardView(self, opener, card, self.desk)
+        view.gauge_asked.connect(self.show_gauge)
         self.stand(view)
         view.show_choice(key or card.few[0])
 
@@ -154,6 +157,29 @@ class DeskWindow(QMainWindow):
         card = WordsCard(self, self.strip.kit)
         self.stand(card)
         card.line.setFocus()
+
+    def show_gauge(self) -> None:
+        """The gauge's page in the place of the book."""
+        self.close_card()
+        if self.gauge is None:
+            self._make_gauge()
+        if self.gauge is not None:
+            self._stack.setCurrentWidget(self.gauge)
+            self.findings.hide()
+            self.gauge.begin()
+
+    def leave_gauge(self) -> None:
+        """Back to the book, or to the empty desk."""
+        if self.is_at_gauge:
+            self._stack.setCurrentWidget(self.first)
+            if self.desk.shown is not None:
+                self._open_spread()
+            (self.spread.part if self.desk.shown is not None and self.spread is not None else self).setFocus()
+
+    @property
+    def is_at_gauge(self) -> bool:
+        """Whether the gauge's page is seen."""
+        return self.gauge is not None and self._stack.currentWidget() is self.gauge
 
     def go_on(self) -> None:
         """Take up the work that was left."""
@@ -273,6 +299,7 @@ class DeskWindow(QMainWindow):
         desk.saved.connect(self._saved)
         desk.failed.connect(self.fail)
         desk.kit_written.connect(self._kit_written)
+        desk.gauge_written.connect(self._gauge_written)
         self.strip.card_asked.connect(self.open_card)
         self.strip.kit_asked.connect(self.ask_for_kit)
         self.true_size.told.connect(self.status.show_scale)
@@ -281,6 +308,7 @@ class DeskWindow(QMainWindow):
         self.findings.choice_asked.connect(self.open_choice)
         self.findings.place_asked.connect(self._show_place)
         self.first.kept_asked.connect(self.go_on)
+        self.first.gauge_asked.connect(self.show_gauge)
         self._keep_timer = QTimer(self)
         self._keep_timer.setSingleShot(True)
         self._keep_timer.setInterval(KEEP_MS)
@@ -292,7 +320,7 @@ class DeskWindow(QMainWindow):
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys, "words": self.list_words,
             "picture": self.show_picture, "whole": self.show_whole, "true": self.show_true_size,
-            "run": self.run_bit,
+            "run": self.run_bit, "gauge": self.show_gauge,
         })  # fmt: skip
 
     def _start(self) -> None:
@@ -317,6 +345,8 @@ class DeskWindow(QMainWindow):
             self.first.offer(f"Go on with {left.source.name}")
 
     def _shown(self, shown: object, is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
+        if self.is_at_gauge:
+            return
         if shown is None:
             self._stack.setCurrentWidget(self.first)
             self.findings.hide()
@@ -341,6 +371,23 @@ class DeskWindow(QMainWindow):
             self.true_size.take(self.spread.view)
             self._stack.addWidget(self.spread)
         return self.spread
+
+    def _make_gauge(self) -> None:
+        from app.desk.gauge_page import GaugePage  # noqa: PLC0415 - brings numpy, and few need it
+
+        made = self.gauge = GaugePage(self.desk)
+        made.leave_asked.connect(self.leave_gauge)
+        made.write_asked.connect(self.desk.write_gauge)
+        made.work.told.connect(self._gauge_told)
+        self._stack.addWidget(made)
+
+    def _gauge_told(self, words: str, is_bad: bool) -> None:  # noqa: FBT001 - a signal's argument
+        (self.notice.say if is_bad else self.status.tell)(words)
+
+    def _gauge_written(self, folder: str, kit: Kit) -> None:
+        self._kit_written(folder, kit)
+        if self.gauge is not None:
+            self.gauge.work.open(Path(folder))
 
     def _open_spread(self) -> None:
         self._stack.setCurrentWidget(self._make_spread())

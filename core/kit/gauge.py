@@ -1,10 +1,14 @@
 """The kit of a gauge: a Job like any other, whose picture is the gauge's drawing, with a page of its own."""
 
+from dataclasses import replace
+
 from core.build import Build
 from core.gauge.artwork import COLOUR, FILM, GROUND, NAME, gauge_artwork
+from core.gauge.letters import letters_at
 from core.gauge.on_sheet import is_plate
 from core.gauge.plate import PLATE, measured, steps
 from core.job.job import Job, Source
+from core.job.tables import Table, row_of
 from core.kit.corrected import corrected_briefly
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.true_size import paper_of
@@ -18,6 +22,14 @@ CHOICES = {
     "film.inset": "0 mm",
     "stock.copies": "1",
 }
+
+
+def on_machines_of(job: Job) -> Job:
+    """Nothing but this Job's machines, bit and sheet, and how its zero is touched."""
+    alike = replace(Job(), bit=job.bit, cutting=job.cutting, machine=job.machine, knife=job.knife)
+    for key in ("stock.z_zero", "stock.touch"):
+        alike = alike.with_value(key, job.value(key))
+    return row_of(job, Table.SHEET, "").taken(alike)
 
 
 def gauge_job(job: Job) -> tuple[Job, Source]:
@@ -36,8 +48,11 @@ def gauge_files(made: Build, names: KitNames) -> tuple[KitFile, ...]:
         Distance(one.letter, one.words, one.feature.meant_mm, one.start, one.end) for one in measured()
     )
     cut = {step.depth_mm for step in made.path.stair}
-    stair = tuple(StairStep(one.letter, one.depth_mm, one.at) for one in steps() if one.depth_mm in cut)
-    data = gauge_pdf(f"{names.base()}{_cut_with(made.job)}", plate, distances, stair, paper_of(made.job))
+    in_stock = [step for step in steps() if step.depth_mm in cut]
+    stair = tuple(StairStep(one.letter, one.depth_mm, one.at) for one in in_stock)
+    letters = tuple((" ".join(told), place) for told, place in letters_at(measured(), in_stock))
+    title = f"{names.base()}{_cut_with(made.job)}"
+    data = gauge_pdf(title, plate, distances, stair, letters, paper_of(made.job))
     return (KitFile(FileRole.GAUGE_PAGE, "pdf", names.named("gauge", "pdf"), data),)
 
 

@@ -1,6 +1,6 @@
 """The page of a gauge: the plate with a letter at every distance, what was meant, and room to write."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
@@ -23,8 +23,6 @@ LETTER = Letters(9.0 * POINT, is_bold=True, anchor=Anchor.MIDDLE)
 EDGE, DISTANCE, RULE = Pen(INK, 0.4), Pen("#2a5d84", 0.2), Pen("#9aa1a6", 0.2)
 STEP_EDGE, STEP_MM = Pen("#6d7579", 0.25), 9.0
 WHITE, PLATE = Fill("#ffffff"), Fill("#eef1f3")
-#: Where along its line a letter stands, so that letters of lines that cross do not meet.
-LEVEL, UPRIGHT, ACROSS = 0.5, 0.57, 0.25
 
 HOW = (
     (
@@ -61,23 +59,34 @@ class StairStep:
 
 
 def gauge_pdf(
-    title: str, plate: Regions, distances: Sequence[Distance], stair: Sequence[StairStep], paper: Paper
+    title: str,
+    plate: Regions,
+    distances: Sequence[Distance],
+    stair: Sequence[StairStep],
+    letters: Sequence[tuple[str, Point]],
+    paper: Paper,
 ) -> bytes:
-    """The page; plate in mm about its middle, as the distances and the stair are."""
+    """The page; plate in mm about its middle, as distances, stair and the places of letters are."""
     room = text_width(paper)
     pieces = [
         *(line.piece(keeps_with_next=True) for line in lines("Gauge: what to measure", TITLE, room)),
         gap(2.0),
         *(piece for words in HOW for piece in paragraph(words, room)),
         gap(3.0),
-        _figure(plate, distances, stair, room),
+        _figure(plate, distances, stair, letters, room),
         gap(3.0),
         *_table(distances, stair, room),
     ]
     return write_pdf(laid_out(pieces, paper, title), paper, f"{title}: gauge")
 
 
-def _figure(plate: Regions, distances: Sequence[Distance], stair: Sequence[StairStep], room: float) -> Piece:
+def _figure(
+    plate: Regions,
+    distances: Sequence[Distance],
+    stair: Sequence[StairStep],
+    letters: Sequence[tuple[str, Point]],
+    room: float,
+) -> Piece:
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in plate)
     factor = FIGURE_MM / (x_max - x_min)
     height = factor * (y_max - y_min)
@@ -92,9 +101,8 @@ def _figure(plate: Regions, distances: Sequence[Distance], stair: Sequence[Stair
         for step in stair:
             (x, y), half = step.at, STEP_MM / 2.0
             draw_box(scaled, (x - half, y - half), (x + half, y + half), PLATE, STEP_EDGE)
-        letters_at = [*_letters(distances), *((step.letter, step.at) for step in stair)]
-        for letters, place in letters_at:
-            _draw_letter(surface, letters, (shift[0] + factor * place[0], shift[1] + factor * place[1]))
+        for told, place in letters:
+            _draw_letter(surface, told, (shift[0] + factor * place[0], shift[1] + factor * place[1]))
 
     return Piece(height, draw)
 
@@ -105,17 +113,6 @@ def _draw_distance(surface: Surface, start: Point, end: Point) -> None:
     along = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
     draw_arrow_head(surface, end, along, DISTANCE.colour)
     draw_arrow_head(surface, start, (-along[0], -along[1]), DISTANCE.colour)
-
-
-def _letters(distances: Sequence[Distance]) -> Iterator[tuple[str, Point]]:
-    """The letters of each line, two where near and far edges are read on it, and where they stand."""
-    lines_of: dict[tuple[Point, Point], list[str]] = {}
-    for one in distances:
-        lines_of.setdefault((one.start, one.end), []).append(one.letter)
-    for (start, end), letters in lines_of.items():
-        share = LEVEL if start[1] == end[1] else UPRIGHT if start[0] == end[0] else ACROSS
-        place = tuple(a + share * (b - a) for a, b in zip(start, end, strict=True))
-        yield " ".join(letters), (place[0], place[1])
 
 
 def _draw_letter(surface: Surface, letters: str, at: Point) -> None:
