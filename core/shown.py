@@ -28,15 +28,16 @@ from core.sheet.layout import Layout
 class Shown:
     """outline, part, as_cut, films and path in the frame, mm; place turns picture px into it and back.
 
-    picture_size is (width, height) px of the upright source; palette "#rrggbb" by colour index; px_mm is the
-    side of a pixel; films come from film_outline and film_patches, the second picture's where there is one;
-    run is the path of the bit by the clock, freed what comes free on it. A first look has no findings: they
-    are told of what is exact.
+    picture_size is (width, height) px of the upright source, squared_size of the squared one; palette
+    "#rrggbb" by colour index; px_mm is the side of a pixel; films come from film_outline and film_patches,
+    the second picture's where there is one; run is the path of the bit by the clock, freed what comes free
+    on it. A first look has no findings: they are told of what is exact.
     """
 
     job: Job
     picture_name: str
     picture_size: tuple[int, int]
+    squared_size: tuple[int, int]
     palette: tuple[str, ...]
     ground: int
     outline: Outline
@@ -76,6 +77,7 @@ def shown_of(made: Build) -> Shown:
         job=made.job,
         picture_name=made.source.name,
         picture_size=made.picture.source_size,
+        squared_size=(made.squared.picture.width, made.squared.picture.height),
         palette=tuple(hex_of((float(r), float(g), float(b))) for r, g, b in np.asarray(made.colours.palette)),
         ground=made.colours.ground,
         outline=outline,

@@ -4,7 +4,7 @@ import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QMouseEvent, QPainter
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
 from app.desk.film_sheet import ON_ROLL, FilmSheet, leaf_px
 from app.desk.label import paint_label
@@ -26,11 +26,13 @@ class FilmPage(Page):
         self._film = FilmSheet(ON_ROLL)
         self._pointer: QPointF | None = None
         super().__init__(desk, view, "film page")
-        self._picture = PictureLayer(self)
+        self._picture = PictureLayer(self, is_clean=True)
 
     def title(self) -> tuple[str, str]:
         """The films, and the box that the cutter's program shows."""
         assert self.shown is not None  # noqa: S101 - a page without anything shown has no title
+        if self.view.has_picture:
+            return self._picture.title()
         width, height = self.shown.sheet_box.size_mm
         films = self.shown.films.films
         names = films[0].name if len(films) == 1 else f"{len(films) or 'no'} films"
@@ -99,6 +101,29 @@ class FilmPage(Page):
     def pressed(self, at: QPointF) -> bool:
         """A patch of the picture."""
         return self.view.has_picture and self._picture.pressed(self.seen().back(at))
+
+    def dragged(self, at: QPointF) -> None:
+        """A stroke of the picture's tool."""
+        if self.view.has_picture:
+            self._picture.hand.dragged(self.seen().back(at))
+
+    def released(self, at: QPointF) -> None:
+        """What the tool drew becomes the Job's."""
+        del at
+        if self.view.has_picture:
+            self._picture.hand.released()
+            self.update()
+
+    def keyed(self, event: QKeyEvent) -> bool:
+        """Keys of the picture's tool."""
+        if self.shown is None or not self.view.has_picture:
+            return False
+        return self._picture.hand.keyed(Qt.Key(event.key()), event.modifiers())
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """A walk ends where the hand goes elsewhere."""
+        self._picture.hand.end_walk()
+        super().focusOutEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Remember the pointer for the words beside it."""

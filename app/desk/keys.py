@@ -38,6 +38,7 @@ _ELSEWHERE = (
     ("C", "a clamp where the pointer is"),
     ("arrows", "move what is chosen by 0.1 mm, with Shift 1 mm"),
     ("Delete", "take away what is chosen"),
+    ("1 to 8", "the tools for the picture, while it is shown"),
     ("Space", "on strip or handle: run, or close the book"),
     ("M", "on the handle: how far films are off"),
 )

@@ -69,6 +69,8 @@ class PartPage(Page):
     def title(self) -> tuple[str, str]:
         """The part, and the sheet that it is cut from."""
         assert self.shown is not None  # noqa: S101 - a page without anything shown has no title
+        if self.view.has_picture:
+            return self._picture.title()
         stock = self.shown.layout.stock
         material = self.shown.job.stock.material
         return (
@@ -253,6 +255,9 @@ class PartPage(Page):
 
     def dragged(self, at: QPointF) -> None:
         """A tab along the edge."""
+        if self.view.has_picture:
+            self._picture.hand.dragged(self.seen().back(at))
+            return
         self._is_moving = self._is_moving or (at - self._pressed_at).manhattanLength() > STILL_PX
         if self._is_moving and self._things.is_dragged:
             self._things.dragged(self.seen().back(at), self._reach_mm())
@@ -263,7 +268,9 @@ class PartPage(Page):
     def released(self, at: QPointF) -> None:
         """The tab's place becomes the Job's."""
         del at
-        if self.shown is not None:
+        if self.view.has_picture:
+            self._picture.hand.released()
+        elif self.shown is not None:
             self._propose(self.hand.drop())
             self._things.released()
         self.update()
@@ -300,6 +307,8 @@ class PartPage(Page):
         if self.shown is None:
             return False
         key, hand = Qt.Key(event.key()), self.hand
+        if self.view.has_picture:
+            return self._picture.hand.keyed(key, event.modifiers())
         if self.is_played and self._play is not None:
             return self._keyed_played(key)
         spot = self.seen().back(self._pointer) if self._pointer is not None else None
@@ -363,6 +372,7 @@ class PartPage(Page):
         """A walk ends where the hand goes elsewhere."""
         self._end_walk()
         self._things.end_walk()
+        self._picture.hand.end_walk()
         super().focusOutEvent(event)
 
     def _propose(self, moved: "Moved | None") -> None:

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QImageReader, QPainter, QPainterPath, QPen, QTransform
 
+from app.desk.picture_hand import PictureHand
+from app.desk.picture_marks import paint_marks
+from app.desk.picture_tools import Tool
 from app.desk.theme import Theme
 from app.desk.view import Seen, transform_of
 
@@ -30,10 +33,12 @@ SAID = {
 
 
 class PictureLayer:
-    """The picture of one page."""
+    """The picture of one page: as it is, or is_clean, as it is read: flat patches and nothing else."""
 
-    def __init__(self, page: "Page") -> None:
+    def __init__(self, page: "Page", *, is_clean: bool = False) -> None:
         self._page = page
+        self._is_clean = is_clean
+        self.hand = PictureHand(page)
         self._image: QImage | None = None
         self._image_of: object = None
         self._tints: tuple[tuple[str, QPainterPath], ...] | None = None
@@ -45,6 +50,7 @@ class PictureLayer:
         self._tints = None
         self._inks = None
         self._faces = {}
+        self.hand.forget()
 
     def paint(self, painter: QPainter, theme: Theme, scale: float) -> None:
         """The picture in its place, veiled a little, the patches tinted; the painter stands in the scene."""
@@ -55,7 +61,8 @@ class PictureLayer:
         for colour, area in self._inked(shown):
             painter.fillPath(area, QColor(colour))
         for role, path in self._tinted(shown):
-            painter.fillPath(path, _tint(role, theme, scale))
+            if not (self._is_clean and role.startswith("#")):
+                painter.fillPath(path, _tint(role, theme, scale))
         painter.setPen(QPen(theme.colour("ink"), 0))
         painter.drawPath(_edges(shown))
 
@@ -65,7 +72,9 @@ class PictureLayer:
         painter.save()
         painter.setTransform(_laid(shown), combine=True)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        if image is not None:
+        if self._is_clean and not self._is_drawing():
+            painter.fillRect(box, QColor(shown.palette[shown.ground]))
+        elif image is not None:
             painter.drawImage(box, image)
         painter.setPen(QPen(theme.colour("line"), 0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -73,10 +82,18 @@ class PictureLayer:
         painter.restore()
 
     def paint_hovered(self, painter: QPainter, pointer: QPointF | None, seen: Seen, theme: Theme) -> None:
-        """The patch under the pointer, outlined; the painter stands in px."""
+        """What the tool draws, or the patch under the pointer, outlined; the painter stands in px."""
         shown = self._page.shown
-        if pointer is None or shown is None or not self._page.view.has_picture:
+        if shown is None or not self._page.view.has_picture:
             return
+        if self.hand.tool is not Tool.ROLE:
+            paint_marks(painter, self.hand, shown, seen, theme)
+        elif pointer is not None:
+            self._paint_patch(painter, pointer, shown, seen, theme)
+
+    def _paint_patch(
+        self, painter: QPainter, pointer: QPointF, shown: "Shown", seen: Seen, theme: Theme
+    ) -> None:
         face = self._face_at(shown, seen.back(pointer))
         if face is None:
             return
@@ -86,8 +103,21 @@ class PictureLayer:
             painter.setPen(QPen(theme.colour(colour), width))
             painter.drawPath(outline)
 
+    def title(self) -> tuple[str, str]:
+        """What is seen, and how fine it is."""
+        shown = self._page.shown
+        assert shown is not None  # noqa: S101 - a page without anything shown has no title
+        if self._is_clean:
+            colours = len({face.colour for face in shown.outline.faces[1:]} | {shown.ground})
+            return "As it is read", f"{colours} colours, {len(shown.outline.faces) - 1} patches"
+        width, height = shown.picture_size
+        fine = "" if self._is_drawing() else f" · {shown.px_mm:.2f} mm a pixel"
+        return "Your picture as it is", f"{width} \u00d7 {height} px{fine}"
+
     def named_at(self, point: "Point") -> str:
-        """What becomes of the patch here, and what a press would make of it."""
+        """What the tool does here; else what becomes of the patch, and what a press would make of it."""
+        if self.hand.tool is not Tool.ROLE:
+            return self.hand.said(point)
         shown = self._page.shown
         face = None if shown is None else self._face_at(shown, point)
         if shown is None or face is None:
@@ -97,7 +127,9 @@ class PictureLayer:
         return f"{name} · press: {_next_role(shown, face)}"
 
     def pressed(self, point: "Point") -> bool:
-        """Give the patch here its next role; False where there is none."""
+        """Begin a stroke of the tool, or give the patch here its next role; False where there is none."""
+        if self.hand.tool is not Tool.ROLE:
+            return self.hand.pressed(point)
         shown = self._page.shown
         face = None if shown is None else self._face_at(shown, point)
         if shown is None or face is None:
@@ -129,10 +161,10 @@ class PictureLayer:
         return self._tints
 
     def _inked(self, shown: "Shown") -> tuple[tuple[str, QPainterPath], ...]:
-        """The colours of a drawing that is lines already, and their areas; none for a picture."""
+        """The colours of what is read, or of a drawing that is lines already, and their areas."""
         if self._inks is None:
             groups: dict[str, set[int]] = {}
-            for index, face in enumerate(shown.outline.faces if self._is_drawing() else ()):
+            for index, face in enumerate(shown.outline.faces if self._is_clean or self._is_drawing() else ()):
                 if index and face.colour != shown.ground:
                     groups.setdefault(shown.palette[face.colour], set()).add(index)
             self._inks = tuple((colour, _union(shown, frozenset(faces))) for colour, faces in groups.items())

@@ -6,6 +6,7 @@ from app.desk.depth_strip import DepthStrip
 from app.desk.desk import Desk
 from app.desk.film_page import FilmPage
 from app.desk.part_page import PartPage
+from app.desk.picture_tools import PictureTools
 from app.desk.play import Play
 from app.desk.spine import Spine
 from app.desk.view import CommonView
@@ -20,6 +21,7 @@ class Spread(QWidget):
         self.part = PartPage(desk, self.view)
         self.film = FilmPage(desk, self.view)
         self.spine = Spine(desk, self.view)
+        self.tools = PictureTools(desk, self.view)
         self.play = Play(desk, self)
         self.part.follow(self.play)
         self.depth_strip = DepthStrip(desk, self.play)
@@ -31,5 +33,6 @@ class Spread(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
+        column.addWidget(self.tools)
         column.addLayout(pages, 1)
         column.addWidget(self.depth_strip)

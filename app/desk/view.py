@@ -46,7 +46,7 @@ def transform_of(seen: Seen) -> QTransform:
 
 class CommonView(QObject):
     """changed(): move or zoom; hair_moved(): the pointer's place; book_changed(): how far it is closed;
-    layers_changed(): picture or misfit shown; place_shown(); told(words) of what is under the pointer.
+    layers_changed(): picture, its tool or misfit; place_shown(); told(words) of what is under the pointer.
     """  # noqa: D205 - the signals are the summary
 
     changed = Signal()
@@ -65,6 +65,7 @@ class CommonView(QObject):
         self.closed = 0.0
         self.is_held = False
         self.has_picture = False
+        self.tool = "role"
         self.has_misfit = False
         self.place: tuple[float, float] | None = None
         self.screen_correction = 1.0
@@ -131,6 +132,12 @@ class CommonView(QObject):
         """The picture under both pages, or not."""
         if wanted != self.has_picture:
             self.has_picture = wanted
+            self.layers_changed.emit()
+
+    def take_tool(self, tool: str) -> None:
+        """What a press on the picture does, by the name of a Tool."""
+        if tool != self.tool:
+            self.tool = tool
             self.layers_changed.emit()
 
     def show_misfit(self, wanted: bool) -> None:  # noqa: FBT001 - the value itself

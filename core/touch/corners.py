@@ -109,6 +109,24 @@ def _edited(outline: Outline, at: Point, radius: float) -> Outline | str:
     )
 
 
+@dataclass(frozen=True)
+class Found:
+    """Where a corner is, and whether an arc rounds it."""
+
+    at: Point
+    is_round: bool
+
+
+def corner_at(outline: Outline, at: Point) -> Found | None:
+    """The corner that an edit at this point would change; None where there is none near."""
+    spot = nearest_corner(outline, at)
+    if spot is None or spot.is_node:
+        return None
+    chain = outline.chains[spot.chain]
+    x, y = (chain.segments().midpoints()[spot.at] if spot.is_arc else chain.points[spot.at]).tolist()
+    return Found((x, y), spot.is_arc)
+
+
 def nearest_corner(outline: Outline, at: Point) -> Spot | None:
     """The corner nearest to a point, none when it is far from all."""
     spots = [spot for index, chain in enumerate(outline.chains) for spot in _spots(index, chain, at)]
