@@ -1,5 +1,8 @@
 """The right column, worth knowing: findings worst first, each with its place and what can be done."""
 
+from datetime import datetime
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
@@ -10,6 +13,10 @@ from app.desk.icons import icon, pixmap
 from app.desk.remedies import REMEDIES, can_be_hole, hole_instead
 from app.desk.theme import theme_of
 from core.grouped import Group, grouped
+
+if TYPE_CHECKING:
+    from core.findings import Finding
+    from core.shown import Shown
 
 #: px of the column, and of what stays of it when folded.
 WIDE, NARROW = 292, 40
@@ -166,7 +173,7 @@ class FindingsColumn(QWidget):
     def refresh(self) -> None:
         """Tell what the last Build found; the same findings are left where they are."""
         shown = self._desk.shown
-        groups = grouped(shown.findings) if shown is not None else ()
+        groups = grouped(_worth_knowing(shown)) if shown is not None else ()
         is_looking = shown is not None and shown.is_first_look
         self._nothing.setText(STILL_LOOKING if is_looking else NOTHING)
         if groups != self._groups:
@@ -231,3 +238,13 @@ class FindingsColumn(QWidget):
         self._column.addWidget(self._nothing)
         self._column.addStretch(1)
         return scrolled(self._inside)
+
+
+def _worth_knowing(shown: "Shown") -> "tuple[Finding, ...]":
+    """What the Build found, and which gauges are old, which only who knows the day can say."""
+    from core.job.old_gauge import old_gauge_findings  # noqa: PLC0415 - it needs arrays
+
+    if shown.is_first_look:
+        return shown.findings
+    today = datetime.now().astimezone().date()
+    return (*shown.findings, *old_gauge_findings(shown.job, today))

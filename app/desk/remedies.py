@@ -130,6 +130,8 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "second-patch-not-found": (Remedy("patches", "film.patches"),),
     "second-enclosed-bare": (Remedy("patches", "film.patches"),),
     "waste-not-held": (_BIT, _HEIGHT),
+    "gauge-old": (Remedy("router", "machine.gauged"), Remedy("cutter", "knife.gauged")),
+    "correction-large": (Remedy("router", "machine.scale_x"), Remedy("cutter", "knife.scale_x")),
 }
 
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from core.findings import Finding, Level
 from core.job.job import Job
 from core.job.kinds import NEVER
 from core.job.resolve import cutter_correction, router_correction
@@ -21,6 +22,12 @@ def old_gauges(job: Job, today: date) -> tuple[str, ...]:
         for machine, correction, day in machines
         if not correction.is_none and (day == NEVER or (today - date.fromisoformat(day)).days > LASTS)
     )
+
+
+def old_gauge_findings(job: Job, today: date) -> tuple[Finding, ...]:
+    """The same as cautions, for who shows findings."""
+    remedy = "Cut the gauge again, type its readings, and keep what they say."
+    return tuple(Finding(Level.CAUTION, "gauge-old", text, remedy) for text in old_gauges(job, today))
 
 
 def _sentence(machine: str, day: str) -> str:

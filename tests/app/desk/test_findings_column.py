@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton
 
 from core.findings import Finding, Level
+from tests.support.hands import answers
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -41,3 +42,20 @@ def test_the_column_can_be_folded_and_comes_back_with_the_next_finding(at_work, 
     assert at_work.findings.width() < 60
     qtbot.keyClick(at_work, Qt.Key.Key_Period)
     assert at_work.findings.width() > 200
+
+
+def test_a_correction_from_an_old_gauge_is_worth_knowing(at_work, stand_ins, shown_of_turtle, qtbot):
+    job = at_work.desk.job.with_choice("machine.scale_x", "100.2 %").with_choice(
+        "machine.gauged", "2019-01-31"
+    )
+    at_work.desk.propose_job(job, "corrected")
+    answers(at_work, stand_ins[-1], shown_of_turtle(job), qtbot)
+    told = [view for view in at_work.findings.views if view.group.code == "gauge-old"]
+    assert [str(view.group.level) for view in told] == ["caution"]
+    assert "2019-01-31" in told[0].group.text
+    levels = [list(Level).index(view.group.level) for view in at_work.findings.views]
+    assert levels == sorted(levels)
+    qtbot.mouseClick(
+        next(one for one in told[0].findChildren(QAbstractButton) if one.text() == "router…"), LEFT
+    )
+    assert "machine.gauged" in at_work.popover.controls
