@@ -40,6 +40,7 @@ _ELSEWHERE = (
     ("Delete", "take away what is chosen"),
     ("1 to 8", "the tools for the picture, while it is shown"),
     ("Space", "on strip or handle: run, or close the book"),
+    ("H", "on the ruler: two hands to measure between"),
     ("M", "on the handle: how far films are off"),
 )
 

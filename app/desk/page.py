@@ -31,6 +31,7 @@ from app.desk.page_paint import (
     paint_title,
     paint_veil,
 )
+from app.desk.ruler_hands import paint_levels
 from app.desk.theme import Theme, theme_of
 from app.desk.view import TITLE_PX, Box, CommonView, Seen, transform_of
 
@@ -249,6 +250,10 @@ class Page(QWidget):
         paint_fold(painter, self, self.fold_side(), theme)
 
     def _paint_pointed(self, painter: QPainter, theme: Theme) -> None:
+        if self.view.hands is not None and self.shown is not None:
+            seen, foot = self.view.seen_on(self.size_f), self.shown.layout.shape_at[1]
+            first, second = (seen.of(0.0, foot + level).y() for level in self.view.hands)
+            paint_levels(painter, float(self.width()), (first, second), theme)
         if self.view.hair is not None:
             at = self.view.seen_on(self.size_f).of(*self.view.hair)
             paint_hair(painter, self, at, theme)

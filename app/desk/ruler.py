@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from app.desk.label import lettering, paint_label
 from app.desk.layer import Layer
+from app.desk.ruler_hands import RulerHands
 from app.desk.theme import Theme, theme_of
 from app.desk.view import CommonView, Seen
 from core.errors import SamecutError
@@ -33,7 +34,10 @@ KEY = "shape.height"
 
 
 class Ruler(QWidget):
-    """Drag the top tick, or type a height on it; arrow keys move it by 1 mm, with Shift by 0.1 mm."""
+    """Drag the top tick, or type a height on it; arrow keys move it by 1 mm, with Shift by 0.1 mm.
+
+    A drag anywhere else measures between two hands.
+    """
 
     def __init__(self, desk: "Desk", view: CommonView) -> None:
         super().__init__()
@@ -42,6 +46,7 @@ class Ruler(QWidget):
         self._seen_at_press: Seen | None = None
         self._refused = ""
         self._field = _HeightField(self)
+        self.hands = RulerHands(self)
         self.setAccessibleName("ruler, height of the shape")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -50,6 +55,7 @@ class Ruler(QWidget):
         for signal in (view.changed, desk.preview_changed, desk.shown_changed):
             signal.connect(self.update)
         view.hair_moved.connect(self._hair_moved)
+        view.layers_changed.connect(self.update)
 
     @property
     def height_mm(self) -> float | None:
@@ -77,6 +83,7 @@ class Ruler(QWidget):
         self._still.draw(painter, self, self._seen(), what, self._paint_still, is_hurried=False)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.desk.shown is not None:
+            self.hands.paint(painter, theme)
             self._paint_hand(painter, theme, self.desk.shown)
             self._paint_height(painter, theme)
         painter.end()
@@ -174,25 +181,39 @@ class Ruler(QWidget):
     # the hand
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Take the top tick."""
+        """Take the top tick, a hand, or begin to measure."""
         if self.height_mm is None or event.button() is not Qt.MouseButton.LeftButton:
             return
         if abs(event.position().y() - self.y_of(self.height_mm)) <= TAKE_PX:
             self._seen_at_press, self.view.is_held = self._seen(), True
             self._dragged_mm = self.height_mm
+        else:
+            self.hands.press(event.position().y())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """The height follows the hand, and both pages follow the height."""
         y = event.position().y()
+        if self.hands.is_dragged:
+            self.hands.drag(y)
+            return
         if self._dragged_mm is None:
-            is_near = self.height_mm is not None and abs(y - self.y_of(self.height_mm)) <= TAKE_PX
-            self.setCursor(Qt.CursorShape.SizeVerCursor if is_near else Qt.CursorShape.ArrowCursor)
-            self.view.told.emit(f"height {_told(self.height_mm)} mm · drag or type" if is_near else "")
+            self._tell(y)
             return
         fine = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
-        self._preview(self._mm_at(y), FINE_MM if fine else SETTLE_MM)
+        self._preview(self.mm_at(y), FINE_MM if fine else SETTLE_MM)
 
-    def _mm_at(self, y: float) -> float:
+    def _tell(self, y: float) -> None:
+        """What a press here would take, in words and by the pointer."""
+        if self.height_mm is None:
+            return
+        is_near = abs(y - self.y_of(self.height_mm)) <= TAKE_PX
+        is_hand = self.hands.near(y) is not None
+        self.setCursor(Qt.CursorShape.SizeVerCursor if is_near or is_hand else Qt.CursorShape.ArrowCursor)
+        height = f"height {_told(self.height_mm)} mm · drag or type"
+        self.view.told.emit(height if is_near else self.hands.said() or "drag to measure")
+
+    def mm_at(self, y: float) -> float:
+        """Mm above the shape's foot of a px of the ruler."""
         assert self.desk.shown is not None  # noqa: S101 - dragged only when something is shown
         return self._seen().back(QPointF(0.0, y))[1] - self.desk.shown.layout.shape_at[1]
 
@@ -205,6 +226,7 @@ class Ruler(QWidget):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """The height becomes the Job's."""
         del event
+        self.hands.drop()
         wanted, self._dragged_mm, self._seen_at_press = self._dragged_mm, None, None
         self.view.is_held = False
         if wanted is not None:
@@ -213,6 +235,7 @@ class Ruler(QWidget):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Type the height."""
         del event
+        self.hands.leave()
         self.type_height("")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
@@ -225,6 +248,8 @@ class Ruler(QWidget):
             self._dragged_mm = self._seen_at_press = None
             self.view.is_held = False
             self.desk.height_preview(None)
+        elif self.hands.keyed(key, event.modifiers()):
+            self.update()
         elif event.text().isdigit() or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.type_height(event.text().strip())
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):

@@ -46,7 +46,7 @@ def transform_of(seen: Seen) -> QTransform:
 
 class CommonView(QObject):
     """changed(): move or zoom; hair_moved(): the pointer's place; book_changed(): how far it is closed;
-    layers_changed(): picture, its tool or misfit; place_shown(); told(words) of what is under the pointer.
+    layers_changed(): picture, tool, misfit, hands; place_shown(); told(words) of what is under the pointer.
     """  # noqa: D205 - the signals are the summary
 
     changed = Signal()
@@ -67,6 +67,7 @@ class CommonView(QObject):
         self.has_picture = False
         self.tool = "role"
         self.has_misfit = False
+        self.hands: tuple[float, float] | None = None
         self.place: tuple[float, float] | None = None
         self.screen_correction = 1.0
 
@@ -144,6 +145,12 @@ class CommonView(QObject):
         """How far edges lie from where the outline has them, enlarged, or not."""
         if wanted != self.has_misfit:
             self.has_misfit = wanted
+            self.layers_changed.emit()
+
+    def measure(self, levels: tuple[float, float] | None) -> None:
+        """Measure between two levels, mm above the shape's foot, on both pages; None takes them away."""
+        if levels != self.hands:
+            self.hands = levels
             self.layers_changed.emit()
 
     def show_place(self, point: tuple[float, float] | None) -> None:

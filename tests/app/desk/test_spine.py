@@ -116,3 +116,44 @@ def test_controls_of_the_spine_have_names_and_are_reached_by_tab(opened):
     for widget in (opened.part, opened.film, opened.ruler, opened.spine.handle):
         assert widget.accessibleName()
         assert widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def measured(opened, drag, low, high, **how):
+    x = opened.ruler.width() / 2.0
+    drag(opened.ruler, QPointF(x, opened.ruler.y_of(low)), QPointF(x, opened.ruler.y_of(high)), **how)
+
+
+def test_a_drag_on_the_ruler_measures_between_two_hands_on_both_pages(opened, drag):
+    before = [page.grab().toImage() for page in (opened.part, opened.film)]
+    measured(opened, drag, 10.0, 44.0)
+    low, high = opened.view.hands
+    assert high - low == pytest.approx(34.0, abs=2.0 * opened.view.mm_per_px)
+    assert opened.desk.job.text("shape.height") == "80 mm"
+    foot = opened.part.shown.layout.shape_at[1]
+    for page, was in zip((opened.part, opened.film), before, strict=True):
+        is_now, y = page.grab().toImage(), round(page.seen().of(0.0, foot + 30.0).y())
+        assert is_now.pixelColor(20, y) != was.pixelColor(20, y)
+
+
+def test_a_hand_is_taken_again_and_goes_away_with_escape_or_a_press(opened, drag):
+    measured(opened, drag, 10.0, 44.0)
+    measured(opened, drag, opened.view.hands[1], 60.0)
+    low, high = opened.view.hands
+    assert (low, high) == pytest.approx((10.0, 60.0), abs=2.0 * opened.view.mm_per_px)
+    QTest.keyClick(opened.ruler, Qt.Key.Key_Escape)
+    assert opened.view.hands is None
+    measured(opened, drag, 10.0, 44.0)
+    measured(opened, drag, 25.0, 25.0)
+    assert opened.view.hands is None
+
+
+def test_hands_are_placed_and_moved_by_keys(opened, qtbot):
+    QTest.keyClick(opened.ruler, Qt.Key.Key_H)
+    assert opened.view.hands == pytest.approx((0.0, 80.0))
+    with qtbot.waitSignal(opened.view.told) as said:
+        QTest.keyClick(opened.ruler, Qt.Key.Key_PageDown)
+    assert said.args[0] == "79.90 mm from 0.00 to 79.90"
+    QTest.keyClick(opened.ruler, Qt.Key.Key_PageUp, Qt.KeyboardModifier.ShiftModifier)
+    assert opened.view.hands == pytest.approx((0.1, 79.9))
+    QTest.keyClick(opened.ruler, Qt.Key.Key_H)
+    assert opened.view.hands is None
