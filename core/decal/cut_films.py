@@ -1,29 +1,33 @@
 """Patches cut to the face, and lower films led on under upper ones, in one go.
 
-1. The edges of all patches, of the face and of the hidden edges (reach_under.py) are cut where they meet
+1. On polygons it is found what is changed by hand (edits.py) and how far lower films reach under upper ones
+   (reach_under.py).
+2. The edges of all patches, of the face, of the changes and of the hidden edges are cut where they meet
    (noding.py), once for all films, so that neighbours have the same pieces.
-2. On the flattened pieces shapely finds each film: its patch inside the face, and of the upper films'
+3. On the flattened pieces shapely finds each film: its patch inside the face, changed, and of upper films
    what the hidden edge bounds. An extension takes nothing that a lower film's has taken, so that no place
    is covered by more than two films.
-3. The rings are told again as lines and arcs (knit.py).
+4. The rings are told again as lines and arcs (knit.py).
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 
+from core.decal.by_hand import UNTOUCHED, ByHand
+from core.decal.change import NO_AREA, as_regions
+from core.decal.edits import AS_THEY_ARE, Edited, Edits
 from core.decal.film import Excepted
-from core.decal.left_out import NOTHING, DroppedPiece, LeftOut, parted, without
+from core.decal.left_out import DroppedPiece
 from core.decal.reach_under import FLATNESS_MM, reach_under
+from core.findings import Finding
 from core.outline.boolean import solid
 from core.outline.curve import joined
 from core.outline.knit import knitted
-from core.outline.loop import Loop
 from core.outline.noding import noded
 from core.outline.polygon import to_polygon, without_crossings
-from core.outline.region import Region, Regions
+from core.outline.region import Regions
 from core.outline.weave import Cloth
 
 #: mm of edge that two films must share for the lower one to go on under the upper one there.
@@ -36,34 +40,45 @@ Polygon = shapely.Geometry
 
 @dataclass(frozen=True, eq=False)
 class CutFilm:
-    """regions of one film, the places where it lies under another, and the pieces that were left out."""
+    """regions of one film, the places where it lies under another, and what was done to it by hand."""
 
     regions: Regions
     overlaps: tuple[Excepted, ...] = ()
     dropped: tuple[DroppedPiece, ...] = ()
+    done: ByHand = UNTOUCHED
+
+
+@dataclass(frozen=True, eq=False)
+class CutFilms:
+    """The films, the lowest first, and what of that which was asked by hand was not possible."""
+
+    films: tuple[CutFilm, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 def cut_films(
-    patches: Sequence[Regions], face: Regions, overlap_mm: float, left_out: LeftOut = NOTHING
-) -> tuple[CutFilm, ...]:
+    patches: Sequence[Regions], face: Regions, overlap_mm: float, edits: Edits = AS_THEY_ARE
+) -> CutFilms:
     """Each patch inside the face, the lowest first, and overlap_mm (>= 0) of it under those above.
 
     What is left out is no film, and nothing is led on under it.
     """
     if not face or not any(patches):
-        return tuple(CutFilm(()) for _ in patches)
-    outs, reach = _rough(patches, face, overlap_mm, left_out)
-    hidden = [_as_regions(one) for one in reach]
-    every = [*patches, face, *hidden]
+        return CutFilms(tuple(CutFilm(()) for _ in patches))
+    edited, reach = _rough(patches, face, overlap_mm, edits)
+    hidden = [as_regions(one) for one in reach]
+    changes = [regions for change in edited.changes for regions in change.every()]
+    every = [*patches, face, *changes, *hidden]
     sources = joined([loop.segments() for regions in every for region in regions for loop in region.loops()])
     cloth = Cloth.of(sources, noded(sources))
     flats = _flats(every, cloth)
     count = len(patches)
-    inside = [shapely.intersection(flat, flats[count]) for flat in flats[:count]]
-    split = [parted(film, out) for film, out in zip(inside, outs, strict=True)]
-    own, dropped = [film for film, _ in split], [gone for _, gone in split]
-    under = _extensions(own, flats[count + 1 :])
-    return tuple(_one(film, ends, gone, cloth) for film, ends, gone in zip(own, under, dropped, strict=True))
+    bound, changing = flats[count], flats[count + 1 : count + 1 + len(changes)]
+    inside = [shapely.intersection(flat, bound) for flat in flats[:count]]
+    own, dropped = edited.applied(inside, bound, changing)
+    under = _extensions(own, flats[count + 1 + len(changes) :])
+    told = zip(own, under, dropped, edited.by_hand, strict=True)
+    return CutFilms(tuple(_one(cloth, *one) for one in told), edited.findings)
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,38 +94,23 @@ class _Extension:
 
 
 def _rough(
-    patches: Sequence[Regions], face: Regions, overlap_mm: float, left_out: LeftOut
-) -> tuple[list[Polygon], list[Polygon]]:
-    """Of each film, found on polygons: what is left out of it, and where it goes on under others."""
-    nothing: list[Polygon] = [shapely.Polygon()] * len(patches)
-    if overlap_mm <= 0.0 and left_out.is_nothing:
-        return nothing, nothing
+    patches: Sequence[Regions], face: Regions, overlap_mm: float, edits: Edits
+) -> tuple[Edited, list[Polygon]]:
+    """What is changed by hand, and where each film goes on under others, found on polygons."""
+    count = len(patches)
+    nothing: list[Polygon] = [NO_AREA] * count
+    if overlap_mm <= 0.0 and edits.is_nothing:
+        return Edited.nothing(count), nothing
     bound = _polygon(face)
     films: list[Polygon] = [shapely.intersection(_polygon(patch), bound) for patch in patches]
-    outs = nothing if left_out.is_nothing else [left_out.of(film) for film in films]
+    edited, films = edits.made(films, bound)
     if overlap_mm <= 0.0:
-        return outs, nothing
-    films = films if left_out.is_nothing else without(films, outs)
-    return outs, [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
+        return edited, nothing
+    return edited, [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
 
 
 def _polygon(regions: Regions) -> Polygon:
     return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
-
-
-def _as_regions(area: Polygon) -> Regions:
-    """The polygons as Regions of straight lines."""
-    parts = [part for part in shapely.get_parts(area) if shapely.area(part) > 0.0]
-    return tuple(_as_region(part) for part in shapely.orient_polygons(parts))
-
-
-def _as_region(part: shapely.Polygon) -> Region:
-    loops = [_as_loop(shapely.get_coordinates(ring)[:-1]) for ring in (part.exterior, *part.interiors)]
-    return Region(loops[0], tuple(loops[1:]))
-
-
-def _as_loop(corners: np.ndarray) -> Loop:
-    return Loop(corners, np.zeros(len(corners)))
 
 
 def _flats(every: Sequence[Regions], cloth: Cloth) -> list[Polygon]:
@@ -149,7 +149,11 @@ def _shared_mm(piece: Polygon, edge: Polygon) -> float:
 
 
 def _one(
-    film: Polygon, under: Sequence[_Extension], dropped: tuple[DroppedPiece, ...], cloth: Cloth
+    cloth: Cloth,
+    film: Polygon,
+    under: Sequence[_Extension],
+    dropped: tuple[DroppedPiece, ...],
+    done: ByHand,
 ) -> CutFilm:
     whole = shapely.union_all([film, *(one.piece for one in under)]) if under else film
-    return CutFilm(knitted(whole, cloth), tuple(one.told() for one in under), dropped)
+    return CutFilm(knitted(whole, cloth), tuple(one.told() for one in under), dropped, done)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from core.decal.by_hand import UNTOUCHED, ByHand
 from core.decal.left_out import DroppedPiece
 from core.findings import Point
 from core.outline.region import Regions
@@ -20,7 +21,7 @@ class FilmSource:
 class Film:
     """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece.
 
-    dropped: the pieces that were left out of it.
+    dropped: the pieces that were left out of it; done: what else was done to it by hand.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Film:
     inset_mm: float
     smallest_width_mm: float
     dropped: tuple[DroppedPiece, ...] = ()
+    done: ByHand = UNTOUCHED
 
     @property
     def pieces(self) -> int:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from core.decal.thin import is_small
 from core.findings import Point
 
 Polygon = shapely.Geometry
@@ -13,15 +14,19 @@ Polygon = shapely.Geometry
 
 @dataclass(frozen=True)
 class LeftOut:
-    """Every piece under smallest_mm2, and the pieces that hold one of the points (frame, mm)."""
+    """Every piece under smallest_mm2, all that are too small to weed, and those that hold one of the points.
+
+    Points are in the frame, mm.
+    """
 
     smallest_mm2: float = 0.0
     at: tuple[Point, ...] = ()
+    all_small: bool = False
 
     @property
     def is_nothing(self) -> bool:
         """Whether every piece stays."""
-        return not self.smallest_mm2 and not self.at
+        return not self.smallest_mm2 and not self.at and not self.all_small
 
     def of(self, film: Polygon) -> Polygon:
         """The pieces of a film that are left out."""
@@ -30,9 +35,13 @@ class LeftOut:
             [
                 part
                 for part in shapely.get_parts(film)
-                if shapely.area(part) < self.smallest_mm2 or shapely.intersects(part, points).any()
+                if self._takes(part) or shapely.intersects(part, points).any()
             ]
         )
+
+    def _takes(self, piece: Polygon) -> bool:
+        """Whether a piece is left out wherever it lies."""
+        return bool(shapely.area(piece) < self.smallest_mm2 or (self.all_small and is_small(piece)))
 
 
 @dataclass(frozen=True)

@@ -220,6 +220,48 @@ class FilmChoices:
     dropped: tuple[Point, ...] = declared(
         Several(PicturePoint(), items="points"), "", Stage.FILMS, "single pieces of film that are left out"
     )
+    small_pieces: str = declared(
+        Word(("kept", "left out", "joined")),
+        "kept",
+        Stage.FILMS,
+        "pieces of film under 3 mm2 or nowhere 0.8 mm wide are kept, left out, or joined to the nearest",
+    )
+    joined: tuple[Point, ...] = declared(
+        Several(PicturePoint(), items="points"),
+        "",
+        Stage.FILMS,
+        "single pieces of film that a bridge joins to the nearest piece of their film",
+    )
+    bridge: Measure = declared(
+        length("0.5 mm", "10 mm"), "1 mm", Stage.FILMS, "how wide bridges between pieces of film are"
+    )
+    small_openings: str = declared(
+        Word(("kept", "filled")),
+        "kept",
+        Stage.FILMS,
+        "openings of films under 2 mm2 in which no other film shows are kept, or filled",
+    )
+    filled: tuple[Point, ...] = declared(
+        Several(PicturePoint(), items="points"), "", Stage.FILMS, "single openings of films that are filled"
+    )
+    stroke: Measure = declared(
+        length("0 mm", "5 mm"),
+        "0 mm",
+        Stage.FILMS,
+        "strokes of films thinner than this are thickened to it; 0 leaves them",
+    )
+    gap: Measure = declared(
+        length("0 mm", "5 mm"),
+        "0 mm",
+        Stage.FILMS,
+        "gaps in films narrower than this are opened to it; 0 leaves them",
+    )
+    most_moved: Measure = declared(
+        length("0 mm", "1 mm"),
+        "0.2 mm",
+        Stage.FILMS,
+        "how far an edge of film may move at most where strokes are thickened or gaps opened",
+    )
     tips: tuple[PictureTip, ...] = declared(
         Several(TipInset(), items="tips"),
         "",

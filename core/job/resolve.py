@@ -6,9 +6,12 @@ Rooms do not know the Job; whatever a stage sees of it passes through here.
 from dataclasses import dataclass, replace
 from math import fsum, hypot, sqrt
 
+from core.decal.edits import Edits
 from core.decal.face import TipWish
 from core.decal.film_piece import FilmStock
 from core.decal.films import FilmWish
+from core.decal.fine import FineWish
+from core.decal.islands import IslandWish
 from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.decal.left_out import LeftOut
@@ -309,9 +312,26 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
     return FilmWish(
         inset_of(job),
         laying_of(job),
-        LeftOut(film.smallest_piece.value, tuple(map(in_frame.of, film.dropped))),
+        edits_of(job, in_frame),
         tuple(TipWish(in_frame.of(tip.at), tip.inset_mm) for tip in film.tips),
         film.corner_radius.value,
+    )
+
+
+def edits_of(job: Job, in_frame: PicturePlace) -> Edits:
+    """What is changed of films by hand; points placed on the picture are turned to the frame."""
+    film = job.film
+    dropped, joined, filled = (tuple(map(in_frame.of, at)) for at in (film.dropped, film.joined, film.filled))
+    return Edits(
+        LeftOut(film.smallest_piece.value, dropped, film.small_pieces == "left out"),
+        IslandWish(
+            joined,
+            filled,
+            joins_all=film.small_pieces == "joined",
+            fills_all=film.small_openings == "filled",
+            bridge_mm=film.bridge.value,
+        ),
+        FineWish(film.stroke.value, film.gap.value, film.most_moved.value),
     )
 
 

@@ -325,6 +325,20 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "sheet_box_mm": list(box.size_mm),
         "corner_mm": made.job.film.corner_radius.value,
         "dropped": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.dropped],
+        "joined": [
+            {"from": list(one.start), "to": list(one.end), "width_mm": one.width_mm}
+            for one in film.done.bridges
+        ],
+        "filled": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.done.filled],
+        "fine": {
+            "stroke_mm": made.job.film.stroke.value,
+            "gap_mm": made.job.film.gap.value,
+            "most_mm": made.job.film.most_moved.value,
+            "moved": [
+                {"at": list(one.at), "why": one.why, "from_mm": one.from_mm, "to_mm": one.to_mm}
+                for one in film.done.moved
+            ],
+        },
         "read_box_mm": list(box_to_read(made.job, box)),
         "film_piece_mm": list(piece_to_load(made.job, box)),
         "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),

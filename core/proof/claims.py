@@ -128,10 +128,38 @@ class TipClaim:
 
 @dataclass(frozen=True)
 class DroppedClaim:
-    """A piece of film that was left out: a point inside it, and its area."""
+    """A piece of film that was left out, or an opening that was filled: a point inside it, and its area."""
 
     at: Pair
     area_mm2: float
+
+
+@dataclass(frozen=True)
+class BridgeClaim:
+    """A strip of film that joins two pieces: from one point to another, flat at both ends."""
+
+    start: Pair
+    end: Pair
+    width_mm: float
+
+
+@dataclass(frozen=True)
+class MovedClaim:
+    """A place where a stroke was made wider (why "grown") or a gap ("opened"), and how wide it became."""
+
+    at: Pair
+    why: str
+    to_mm: float
+
+
+@dataclass(frozen=True)
+class FineClaim:
+    """Strokes and gaps were to be so wide, no edge moved by more than most_mm; and where that was done."""
+
+    stroke_mm: float = 0.0
+    gap_mm: float = 0.0
+    most_mm: float = 0.0
+    moved: tuple[MovedClaim, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -188,6 +216,9 @@ class FilmClaim:
     weed_lines: float = 0.0
     dropped: tuple[DroppedClaim, ...] = ()
     corner_mm: float = 0.0
+    bridges: tuple[BridgeClaim, ...] = ()
+    filled: tuple[DroppedClaim, ...] = ()
+    fine: FineClaim = FineClaim()
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,11 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
+from core.proof.by_hand import with_islands, with_moved
 from core.proof.claims import FilmClaim, TipClaim
 from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_along
 from core.proof.overlap import NOTHING_ABOVE, UnderFilm
-from core.proof.polygons import FLATNESS, quarter_steps
+from core.proof.polygons import FLATNESS, areas_in, quarter_steps
 from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
 from core.proof.rounding import cusps, refilled
 
@@ -70,7 +71,7 @@ class Bed:
 
     covers are the patches above, beyond the face too and a hair wider, so that no thread of film is left
     along an edge that both have. gone is what was left out of the film,
-    corners what rounding may take from it.
+    corners what rounding may take from it; before is own before edges were moved, seen what shows as read.
     """
 
     face: BaseGeometry
@@ -79,6 +80,8 @@ class Bed:
     covers: BaseGeometry = NO_FILM
     gone: BaseGeometry = NO_FILM
     corners: BaseGeometry = NO_FILM
+    before: BaseGeometry = NO_FILM
+    seen: BaseGeometry = NO_FILM
 
     def left_out(self) -> list[Excepted]:
         """The pieces that were left out on purpose, each with the length of its edge."""
@@ -95,13 +98,20 @@ def beds(
     left: BaseGeometry,
     films: Sequence[FilmClaim],
     tips: Sequence[TipClaim] = (),
+    read: Sequence[BaseGeometry] = (),
 ) -> list[Bed]:
-    """The bed of each film, the lowest film first; left is the part as it is left."""
+    """The bed of each film, the lowest film first; left is the part as it is left.
+
+    read: the films as they were read, where any of them claims that edges were moved.
+    """
     faces = {film.inset_mm: face_of(left, film.inset_mm, tips) for film in films}
     whole = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
     gone = [dropped_of(own, film) for own, film in zip(whole, films, strict=True)]
     own = [_without(one, out) for one, out in zip(whole, gone, strict=True)]
-    patches = [_without(patch, out) for patch, out in zip(patches, gone, strict=True)]
+    plain = with_islands(own, films, [faces[film.inset_mm] for film in films])
+    seen = _seen(read) if read else plain
+    own = with_moved(plain, seen, films)
+    patches = [_as_seen(*one) for one in zip(patches, gone, whole, own, strict=True)]
     every = shapely.union_all(own) if any(film.corner_mm for film in films) else NO_FILM
     made = []
     for place, film in enumerate(films):
@@ -109,8 +119,35 @@ def beds(
         covers = shapely.buffer(shapely.union_all(patches[place + 1 :]), SEAM) if uppers else NO_FILM
         under = UnderFilm(uppers, film.overlap_mm)
         corners = cusps(own[place], every, film.corner_mm)
-        made.append(Bed(faces[film.inset_mm], own[place], under, covers, gone[place], corners))
+        made.append(
+            Bed(
+                faces[film.inset_mm],
+                own[place],
+                under,
+                covers,
+                gone[place],
+                corners,
+                plain[place],
+                seen[place],
+            )
+        )
     return made
+
+
+def _seen(films: Sequence[BaseGeometry]) -> list[BaseGeometry]:
+    """What shows of each film, the lowest first."""
+    return [
+        areas_in(shapely.difference(film, shapely.union_all(list(films[place + 1 :]))))
+        for place, film in enumerate(films)
+    ]
+
+
+def _as_seen(patch: BaseGeometry, gone: BaseGeometry, whole: BaseGeometry, own: BaseGeometry) -> BaseGeometry:
+    """A patch, beyond the face too, less what was left out, and changed as its film inside the face was."""
+    left = _without(patch, gone)
+    if own is whole:
+        return left
+    return shapely.union(shapely.difference(left, shapely.difference(whole, own)), own)
 
 
 def dropped_of(own: BaseGeometry, film: FilmClaim) -> BaseGeometry:

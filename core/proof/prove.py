@@ -17,6 +17,7 @@ from core.errors import UnreadableFile
 from core.findings import Finding
 from core.program.read.program import Program
 from core.proof.air import air_findings
+from core.proof.by_hand import excepted_by_hand, moved_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
 from core.proof.edges import EdgeDistance, edge_distance
@@ -97,15 +98,18 @@ def prove(files: Files, claims: Claims) -> Readback:
     taken: BaseGeometry = shapely.Polygon()
     overlaps: list[Excepted] = []
     plots = {}
-    for film, bed in zip(upwards, beds(patches, left, upwards, claims.tips), strict=True):
-        whole = _read_all(files, claims.files_of("film-drawing", film.name), found, claims)
-        drawings = [of_first_copy(drawing, motions, found) for drawing in whole]
+    read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
+    firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
+    made_beds = beds(patches, left, upwards, claims.tips, _moved_films(firsts, upwards))
+    for film, bed, whole, drawings in zip(upwards, made_beds, read, firsts, strict=True):
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
         found += [finding for drawing in whole for finding in weed_findings(drawing, film)]
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
-        overlaps += bed.left_out()
+        overlaps += [*bed.left_out(), *excepted_by_hand(bed.before, film)]
+        if drawings:
+            found += moved_findings(drawings[0].path, bed.before, bed.seen, film.fine)
         if drawings and film.corner_mm:
             area = drawings[0].layers.area(f"film-{film.name}")
             overlaps += rounded_in(area, bed.corners, bed.own)
@@ -118,6 +122,16 @@ def prove(files: Files, claims: Claims) -> Readback:
         found += [one for drawing in drawings for one in sight_findings(drawing, claims.marks, every)]
     made = _summed_up(program, figures, found)
     return with_plots(replace(made, excepted=(*overlaps, *made.excepted)), plots)
+
+
+def _moved_films(drawings: list[list[NamedLayers]], films: tuple[FilmClaim, ...]) -> list[BaseGeometry]:
+    """What each film's first drawing has, where a film is said to have moved edges; else nothing."""
+    if not any(film.fine.moved for film in films):
+        return []
+    return [
+        read[0].layers.area(f"film-{film.name}") if read else shapely.Polygon()
+        for read, film in zip(drawings, films, strict=True)
+    ]
 
 
 def _read_all(

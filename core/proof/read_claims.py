@@ -6,16 +6,19 @@ from typing import Any
 
 from core.errors import UnreadableFile
 from core.proof.claims import (
+    BridgeClaim,
     Claims,
     ClampClaim,
     DroppedClaim,
     DrumClaim,
     FileClaim,
     FilmClaim,
+    FineClaim,
     FoundClaim,
     KnifeClaim,
     MachineClaim,
     MarkClaim,
+    MovedClaim,
     NestClaim,
     ProgramClaim,
     SkinClaim,
@@ -197,11 +200,26 @@ def _film(fields: Fields) -> FilmClaim:
         fields.number("weed_lines") if "weed_lines" in fields.values else 0.0,
         tuple(map(_dropped, fields.each("dropped"))) if "dropped" in fields.values else (),
         fields.number("corner_mm") if "corner_mm" in fields.values else 0.0,
+        tuple(map(_bridge, fields.each("joined"))) if "joined" in fields.values else (),
+        tuple(map(_dropped, fields.each("filled"))) if "filled" in fields.values else (),
+        _fine(fields.inner("fine")) if "fine" in fields.values else FineClaim(),
     )
 
 
 def _dropped(fields: Fields) -> DroppedClaim:
     return DroppedClaim(fields.pair("at"), fields.number("area_mm2"))
+
+
+def _bridge(fields: Fields) -> BridgeClaim:
+    return BridgeClaim(fields.pair("from"), fields.pair("to"), fields.number("width_mm"))
+
+
+def _fine(fields: Fields) -> FineClaim:
+    moved = tuple(
+        MovedClaim(one.pair("at"), one.text("why"), one.number("to_mm")) for one in fields.each("moved")
+    )
+    widths = fields.number("stroke_mm"), fields.number("gap_mm"), fields.number("most_mm")
+    return FineClaim(*widths, moved)
 
 
 def _tip(fields: Fields) -> TipClaim:

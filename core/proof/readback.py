@@ -24,6 +24,10 @@ class Why(StrEnum):
     UNREACHED = "unreached"
     OVERLAP = "overlap"
     DROPPED = "dropped"
+    JOINED = "joined"
+    FILLED = "filled"
+    GROWN = "grown"
+    OPENED = "opened"
 
 
 @dataclass(frozen=True)

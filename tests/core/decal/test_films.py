@@ -154,15 +154,16 @@ def test_pieces_too_small_to_weed_and_strokes_too_thin_are_told_with_their_place
     found = {finding.code: finding.at for finding in made.findings}
     assert set(found) == {"tiny-piece", "thin-stroke"}
     assert np.hypot(found["tiny-piece"][0] - 10, found["tiny-piece"][1] - 10) <= 1.0
-    assert found["thin-stroke"] == pytest.approx((20, 20), abs=1e-6)
+    assert 20 < found["thin-stroke"][0] < 40
+    assert 20 < found["thin-stroke"][1] < 20.7
 
 
-def test_many_small_pieces_are_told_a_dozen_at_a_time():
+def test_many_small_pieces_are_told_two_dozen_at_a_time():
     dots = tuple(disc(0.5, 4 * index + 4, 10) for index in range(30))
     made = make_films((FilmSource("dots", "#000000", dots),), (rectangle(130, 40),), 0.8)
     codes = [finding.code for finding in made.findings]
-    assert codes == ["tiny-piece"] * 12 + ["small-pieces"]
-    assert "18 more" in made.findings[-1].text
+    assert codes == ["tiny-piece"] * 24 + ["small-pieces"]
+    assert "6 more" in made.findings[-1].text
 
 
 def test_work_that_is_no_longer_wanted_is_given_up():

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
+from core.decal.edits import Edits
 from core.decal.face import TipWish, face_of, nearer_tips
 from core.decal.film import FilmSource
 from core.decal.films import FilmWish, films_as_wished
@@ -28,7 +29,7 @@ SIZES = [np.pi * (0.5 * k) ** 2 for k in range(1, 6)]
 
 
 def made(left_out, overlap=0.0):
-    wish = FilmWish(1.0, Laying(overlap), left_out)
+    wish = FilmWish(1.0, Laying(overlap), Edits(left_out))
     return {film.name: film for film in films_as_wished((LOWER, UPPER), PART, wish).films}
 
 
@@ -58,7 +59,7 @@ def test_nothing_is_led_on_under_a_piece_that_is_left_out():
 
 
 def test_a_film_of_which_all_is_left_out_says_so():
-    films = films_as_wished((UPPER,), PART, FilmWish(1.0, left_out=LeftOut(100.0)))
+    films = films_as_wished((UPPER,), PART, FilmWish(1.0, edits=Edits(LeftOut(100.0))))
     assert films.films == ()
     assert "all its pieces are left out" in films.findings[0].text
 

@@ -27,7 +27,7 @@ def box(x_min, y_min, x_max, y_max):
 
 def areas(patches, overlap, face=FACE):
     """What each film covers, the lowest first."""
-    return [to_polygon(film.regions, 1e-3).buffer(0) for film in cut_films(patches, face, overlap)]
+    return [to_polygon(film.regions, 1e-3).buffer(0) for film in cut_films(patches, face, overlap).films]
 
 
 def gap_to(area, wanted):
@@ -50,7 +50,7 @@ def test_without_an_overlap_neighbours_have_the_same_numbers_on_their_common_edg
             np.array([-0.1, 0.3, -0.2, 0, 0, 0]),
         )
     )
-    made = cut_films([(left,), (right,)], FACE, 0.0)
+    made = cut_films([(left,), (right,)], FACE, 0.0).films
     segments = [
         {
             frozenset((tuple(a), tuple(b)))
