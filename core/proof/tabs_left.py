@@ -87,18 +87,22 @@ def _tab(
     neck = shapely.shortest_line(ends[0], ends[1])
     blunted = 4.0 * float(np.sqrt(bit_mm / 2.0 * SLIVER))
     sides = tuple(_wall(wall, blunted) for wall in walls)
-    middle = _middle(neck, bridge, sides)
+    middle = _middle(neck, bridge, walls)
     height = lowest_over(program, bit_mm, middle) - bottom_z
     return TabLeft(neck.length, height, sides, middle)
 
 
-def _middle(neck: BaseGeometry, bridge: BaseGeometry, walls: tuple[Wall, ...]) -> Point:
-    """The neck's middle; round a bend so tight that the neck leaves the tab, the middle between the walls."""
-    middle = neck.interpolate(0.5, normalized=True)
-    if shapely.contains_properly(bridge, middle):
-        return middle.x, middle.y
-    one, other = sorted(walls, key=lambda wall: -wall.length_mm)[:2]
-    return (one.at[0] + other.at[0]) / 2.0, (one.at[1] + other.at[1]) / 2.0
+def _middle(neck: BaseGeometry, bridge: BaseGeometry, walls: list[BaseGeometry]) -> Point:
+    """The neck's middle; round a bend so tight that the neck leaves the tab, half-way across its slot.
+
+    Across is from the middle of the shorter wall, round which the tab bends, to the nearest of the longer.
+    """
+    longer, shorter = (_longest(wall) for wall in sorted(walls, key=lambda wall: -wall.length)[:2])
+    across = shapely.shortest_line(shorter.interpolate(0.5, normalized=True), longer)
+    middles = (line.interpolate(0.5, normalized=True) for line in (neck, across))
+    inside = (middle for middle in middles if shapely.contains_properly(bridge, middle))
+    middle = next(inside, bridge.representative_point())
+    return middle.x, middle.y
 
 
 def _wall_line(bridge: BaseGeometry, piece: BaseGeometry) -> BaseGeometry:
@@ -107,9 +111,14 @@ def _wall_line(bridge: BaseGeometry, piece: BaseGeometry) -> BaseGeometry:
 
 
 def _wall(line: BaseGeometry, blunted: float) -> Wall:
-    longest = max(shapely.get_parts(line), key=lambda part: part.length)
+    longest = _longest(line)
     middle = longest.interpolate(0.5, normalized=True)
     return Wall((middle.x, middle.y), longest.length + blunted)
+
+
+def _longest(line: BaseGeometry) -> BaseGeometry:
+    parts: list[BaseGeometry] = shapely.get_parts(line).tolist()
+    return max(parts, key=lambda part: float(part.length))
 
 
 def _ends(bridge: BaseGeometry, walls: list[BaseGeometry]) -> list[BaseGeometry]:

@@ -5,7 +5,7 @@ begins, in the slot they have cut; from there the bit leans on to the exact path
 past where it began, and leaves it sideways into the slot again. Over tabs both are lifted.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,12 +14,10 @@ from core.outline.segments import Floats
 from core.router.depths import descent, higher, level
 from core.router.entries import OVERLAP_MM, Entry, EntryWish, entry_on
 from core.router.lead import LeadShape, shapes
-from core.router.neck import half_lift_mm
 from core.router.passes import drop
 from core.router.setup import Setup
 from core.router.strand import Strand, strand_along, strand_of
-from core.router.tab import TabPlace, lift_over, rough_lift_over
-from core.router.tab_grid import lifted_mm
+from core.router.tab import TabPlace, lift_ends, lift_over, lifted_runs, rough_lift_ends, rough_lift_over
 from core.router.unrolled import SHORTEST_MM, Unrolled
 
 
@@ -42,6 +40,7 @@ def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
     if not setup.cutting.has_last_lap:
         return _passes_only(cut, setup)
     is_right = setup.rough_keeps_part_right
+    cut = _within_a_step(cut, setup)
     lap = cut.exact if is_right else cut.exact.reversed()
     base = cut.passes_path or cut.exact
     passes = base.reversed() if is_right else base
@@ -53,6 +52,21 @@ def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
     return (rough, *_last_lap(cut, lap, entry, rough, setup))
 
 
+def _within_a_step(cut: Cut, setup: Setup) -> Cut:
+    """The cut, its passes on the exact path where the last lap would go farther towards a tab than they can.
+
+    Between crest and floor of a tab that is higher than a pass is deep, the lap takes what the passes left
+    there at once: no more than it may take to its side.
+    """
+    path, fall = cut.passes_path, setup.tab_rule.height_mm + setup.cutting.skim_mm
+    if path is None or not cut.tabs or fall <= setup.cutting.depth_per_pass_mm:
+        return cut
+    lap_ends = lift_ends(cut.exact, cut.tabs, setup)
+    pass_ends = rough_lift_ends(path, cut.tabs, setup)
+    apart = np.hypot(*(lap_ends - pass_ends).T)
+    return replace(cut, passes_path=None) if apart.max() > setup.deepest_side_cut_mm else cut
+
+
 def _passes_only(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
     is_right = setup.rough_keeps_part_right
     path = cut.exact.reversed() if is_right else cut.exact
@@ -62,9 +76,8 @@ def _passes_only(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
 
 
 def _entry(path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...], overlap_mm: float) -> Entry:
-    middles = np.array([path.nearest(tab.on) for tab in cut.tabs])
-    halves = half_lift_mm(path, middles, lifted_mm(setup))
-    busy = np.column_stack((middles - halves, middles + halves))
+    middles = np.array([path.nearest(tab.on) for tab in cut.tabs], dtype=np.float64)
+    busy = lifted_runs(path, middles, setup)
     return entry_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept))
 
 

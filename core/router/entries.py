@@ -34,9 +34,9 @@ class Entry:
 class EntryWish:
     """What an entry is chosen by.
 
-    busy: (m, 2) distances, mm, along the path where tabs are lifted; ramp_mm: how far from the entry, in
-    the direction of travel, the ramp begins; leads: the shapes to try; overlap_mm: how far past the entry
-    the path is left; kept: where the centre may not be.
+    busy: (m, 2) distances, mm, along the path where laps and passes are lifted over tabs; ramp_mm: how far
+    from the entry, in the direction of travel, the ramp begins; leads: the shapes to try; overlap_mm: how far
+    past the entry the path is left; kept: where the centre may not be.
     """
 
     busy: Floats
@@ -51,26 +51,33 @@ def entry_on(path: Unrolled, wish: EntryWish) -> Entry:
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = path.snapped(np.arange(count, dtype=np.float64) * (path.length / count))
     costs = _costs(path, at, wish)
-    order = np.argsort(costs, kind="stable")[:MOST_TRIED]
+    order = np.argsort(costs, kind="stable")
     ranked = at[order[costs[order] < BUSY_COST]] if costs.min() < BUSY_COST else at[order]
     for lead in wish.leads:
-        free = are_free(path, ranked, lead, wish.overlap_mm, wish.kept)
+        beside = _beside_tabs(path, ranked, wish, lead.along_mm)[:MOST_TRIED]
+        free = are_free(path, beside, lead, wish.overlap_mm, wish.kept)
         if free.any():
-            return Entry(float(ranked[np.argmax(free)]), lead)
-    return Entry(float(ranked[0]), None)
+            return Entry(float(beside[np.argmax(free)]), lead)
+    return Entry(float([*_beside_tabs(path, ranked, wish, 0.0), ranked[0]][0]), None)
+
+
+def _beside_tabs(path: Unrolled, at: Floats, wish: EntryWish, lead_mm: float) -> Floats:
+    """Those of at (n,) whose leads, this long, keep out of every lift: they would cut the tab."""
+    half = lead_mm + wish.overlap_mm / 2.0
+    return np.asarray(at[~_is_busy(path, at + wish.overlap_mm / 2.0, wish.busy, half)])
 
 
 def _costs(path: Unrolled, at: Floats, wish: EntryWish) -> Floats:
     half = min(STRAIGHT_MM, path.length / 2.0)
     turning = turned_within(path, at, half)
     ramp = turned_within(path, at + wish.ramp_mm, half)
-    return turning + RAMP_SHARE * ramp + np.where(_is_busy(path, at, wish.busy), BUSY_COST, 0.0)
+    return turning + RAMP_SHARE * ramp + np.where(_is_busy(path, at, wish.busy, STRAIGHT_MM), BUSY_COST, 0.0)
 
 
-def _is_busy(path: Unrolled, at: Floats, busy: Floats) -> np.ndarray:
-    """(n,) bool: whether a tab is lifted within STRAIGHT_MM of each place."""
+def _is_busy(path: Unrolled, at: Floats, busy: Floats, near_mm: float) -> np.ndarray:
+    """(n,) bool: whether a tab is lifted within near_mm of each place."""
     if not len(busy):
         return np.zeros(at.size, dtype=np.bool_)
     middles, halves = busy.mean(axis=1), (busy[:, 1] - busy[:, 0]) / 2.0
     off = np.abs((at[:, None] - middles + path.length / 2.0) % path.length - path.length / 2.0)
-    return np.asarray((off < halves + STRAIGHT_MM).any(axis=1))
+    return np.asarray((off < halves + near_mm).any(axis=1))

@@ -7,6 +7,8 @@ from core.router.cutting import Cutting
 
 #: mm; what rounding makes of a level move is level.
 LEVEL_MM = 1e-9
+#: mm sideways below which a move down is a straight plunge, as a file's last digits tell it.
+PLUNGE_ASIDE_MM = 2e-3
 #: A ramp is fed at half the feed of a slot at most (a cutting-tool catalogue).
 RAMP_SHARE = 0.5
 #: mm per tooth; with a thinner chip a plastic rubs instead of being cut: 0.001 in
@@ -22,8 +24,9 @@ def feeds_along(lengths: Floats, rises: Floats, cutting: Cutting) -> Floats:
     """
     down = rises < -LEVEL_MM
     steep = np.where(down, -rises / np.maximum(lengths, LEVEL_MM), 1.0)
+    aside = np.sqrt(np.maximum(lengths**2 - rises**2, 0.0))
     ramp = max(cutting.plunge_mm_min, RAMP_SHARE * cutting.feed_mm_min)
-    slow = np.minimum(ramp, cutting.plunge_mm_min / steep)
+    slow = np.minimum(ramp, cutting.plunge_mm_min / np.where(aside < PLUNGE_ASIDE_MM, 1.0, steep))
     return np.where(down, np.minimum(slow, cutting.feed_mm_min), cutting.feed_mm_min)
 
 

@@ -39,10 +39,15 @@ class LeadShape:
         """The arc's bulge, for leading in and out alike."""
         return self.scrap * math.tan(self.sweep / 4.0)
 
+    @property
+    def along_mm(self) -> float:
+        """How far along the path the arc's far end lies from its touch."""
+        return self.radius * math.sin(self.sweep)
+
     def far_ends(self, path: Unrolled, at: Floats, way: int) -> Floats:
         """(n, 2) mm: where leads start that touch path at distances at (n,); way -1 in, +1 out."""
         spots = path.at(at)
-        along = way * self.radius * math.sin(self.sweep)
+        along = way * self.along_mm
         ahead = np.column_stack((np.cos(spots.headings), np.sin(spots.headings)))
         return np.asarray(spots.to_left(self.scrap * self.sideways) + along * ahead)
 

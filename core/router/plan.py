@@ -102,7 +102,8 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     """
     setup = Setup(layout, bit, cutting, tab_rule, machine)
     contours, loops = _contours(as_cut.centres)
-    wastes = loose_waste(as_cut.regions, setup)
+    beside = passes_paths(loops, as_cut.regions, setup)
+    wastes = loose_waste(as_cut.regions, setup, is_tight=None in beside)
     token.check()
     tabbed = _held(contours, as_cut.regions, wastes, setup)
     token.check()
@@ -111,7 +112,7 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     here = marks[-1].end() if marks else np.array(layout.zero_at)
     homes = _homes(loops, wastes)
     cut_through = openings_through(loops, wastes, homes, setup)
-    cuts = _cuts(as_cut, contours, loops, tabbed, setup)
+    cuts = _cuts(as_cut, contours, beside, tabbed)
     tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
     toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
     made = _summed_up(toolpath, contours, tabbed, setup)
@@ -146,9 +147,8 @@ def _contours(centres: Regions) -> tuple[tuple[Contour, ...], tuple[Loop, ...]]:
 
 
 def _cuts(
-    as_cut: AsCut, contours: tuple[Contour, ...], loops: tuple[Loop, ...], tabbed: Tabbed, setup: Setup
+    as_cut: AsCut, contours: tuple[Contour, ...], beside: tuple[Loop | None, ...], tabbed: Tabbed
 ) -> tuple[Cut, ...]:
-    beside = passes_paths(loops, as_cut.regions, setup)
     names, kept = _names(contours), Inside.of(as_cut.centres)
     return tuple(
         Cut(name, contour.path, Unrolled.of(rough) if rough else None, places, kept)

@@ -3,7 +3,8 @@
 A centre path with the part on its left, at the bit's radius r from the wall. Beside d mm of path of
 curvature k (positive to the left) lies d (1 - k r) of wall: as much beside a line, none beside the path's
 turn about a corner of the part. Where the path itself has a corner to the right, by an angle a, the bit's
-round has left r a of wall. All of it from the parallel curve of a curve (Steiner 1840).
+round has left r a of wall; a corner to the left by a, as where short arcs are written as lines, takes
+r tan(a / 2) from the wall on each of its sides. All of it from the parallel curve of a curve (Steiner 1840).
 """
 
 from dataclasses import dataclass
@@ -13,6 +14,9 @@ import numpy as np
 from core.findings import Point
 from core.outline.segments import Floats, Segments
 from core.router.unrolled import Unrolled
+
+#: rad; a turn by nearly pi is a spike, whose tangent is no length.
+MOST_TURN = 3.0
 
 
 @dataclass(frozen=True)
@@ -49,12 +53,14 @@ def stub_beside(path: Unrolled, first: float, last: float, radius_mm: float) -> 
 def _steps(path: Unrolled, first: float, last: float, radius_mm: float) -> _Steps:
     trail = path.trail(np.array([first, last]))
     pieces = Segments(trail.points[:-1], trail.points[1:], trail.bulges)
-    beside = np.maximum(pieces.lengths() - 2.0 * pieces.half_sweeps() * radius_mm, 0.0)
     ones = np.ones(len(pieces))
     turns = pieces.headings_at(0.0 * ones)[1:] - pieces.headings_at(ones)[:-1]
     turns = (turns + np.pi) % (2.0 * np.pi) - np.pi
+    taken = radius_mm * np.tan(np.clip(turns, 0.0, MOST_TURN) / 2.0)
+    beside = pieces.lengths() - 2.0 * pieces.half_sweeps() * radius_mm
+    beside -= np.append(taken, 0.0) + np.append(0.0, taken)
     lengths = np.zeros(2 * len(pieces) - 1)
-    lengths[0::2] = beside
+    lengths[0::2] = np.maximum(beside, 0.0)
     lengths[1::2] = np.maximum(-turns, 0.0) * radius_mm
     return _Steps(lengths, pieces, turns)
 

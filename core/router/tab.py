@@ -74,9 +74,25 @@ def rough_lift_over(
 ) -> Depths:
     """The same for passes that a last lap follows: lifted longer, on a bend by their allowance more."""
     halves, middles = _halves(path, places, setup), _middles(path, places)
-    bends = turned_within(path, middles, halves) > GENTLE if places else np.zeros(0, dtype=np.bool_)
-    longer = ROUGH_LONGER_MM + np.where(bends, setup.allowance_mm, 0.0)
-    return _lift(path, places, halves + longer, run, setup)
+    return _lift(path, places, halves + _rough_longer(path, middles, halves, setup), run, setup)
+
+
+def _rough_longer(path: Unrolled, middles: Floats, halves: Floats, setup: Setup) -> Floats:
+    bends = turned_within(path, middles, halves) > GENTLE if middles.size else np.zeros(0, dtype=np.bool_)
+    return np.asarray(ROUGH_LONGER_MM + np.where(bends, setup.allowance_mm, 0.0))
+
+
+def lift_ends(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> Floats:
+    """(2 n, 2) mm: where the last lap along path leaves the stock's bottom for each tab, and comes back."""
+    middles, halves = _middles(path, places), _halves(path, places, setup)
+    return path.at(np.concatenate((middles - halves, middles + halves))).points
+
+
+def rough_lift_ends(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> Floats:
+    """The same of passes along a path of their own."""
+    middles, halves = _middles(path, places), _halves(path, places, setup)
+    halves = halves + _rough_longer(path, middles, halves, setup)
+    return path.at(np.concatenate((middles - halves, middles + halves))).points
 
 
 def _middles(path: Unrolled, places: tuple[TabPlace, ...]) -> Floats:

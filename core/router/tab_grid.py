@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from core.outline.measure import Nearest, contains
+from core.outline.measure import Nearest, contains, distances
 from core.outline.segments import Floats
 from core.router.neck import comes_back
 from core.router.setup import Setup
@@ -45,8 +45,8 @@ class Contour:
 class Grid:
     """(n,) each: distance, mm, along one contour; how far the run turns, rad; what stands behind it.
 
-    length is the contour's, mm. is_crooked: the path comes back towards a tab there, as round a thin
-    tooth; told where it was asked.
+    length is the contour's, mm; reach is how many steps of the grid a lift goes to each side. is_crooked: the
+    path comes back towards a tab there, as round a thin tooth; told where it was asked.
     """
 
     length: float
@@ -54,11 +54,21 @@ class Grid:
     turns: Floats
     behind: Ints
     is_crooked: Flags
+    reach: int
+
+    def stands(self, wanted: int) -> Flags:
+        """(n,) whether wanted is behind all of the lift: elsewhere another slot would cut into the tab."""
+        solid = np.tile(self.behind == wanted, 3)
+        sums = np.concatenate(([0], np.cumsum(solid)))
+        size = self.at.size
+        reach = min(self.reach, size)
+        middle = np.arange(size, 2 * size)
+        return np.asarray(sums[middle + reach + 1] - sums[middle - reach] == 2 * reach + 1)
 
     def costs(self, wanted: int) -> Floats:
         """(n,) for tabs that hold on to wanted."""
         bent = np.where(self.turns > GENTLE, BENT_COST + self.turns, self.turns / GENTLE)
-        unfit = (self.behind != wanted) | self.is_crooked
+        unfit = ~self.stands(wanted) | self.is_crooked
         return np.asarray(bent + np.where(unfit, BARE_COST, 0.0))
 
 
@@ -93,7 +103,12 @@ def grid_of(contour: Contour, walls: Nearest, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (path.length / count)
     turns = turned_within(path, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, path.length / 2.0))
     feet = path.at(at).to_left(-(setup.bit.radius_mm + FOOTING_MM / 2.0))
-    return Grid(path.length, at, turns, _behind(feet, walls, wastes, setup), _nowhere(count))
+    behind = _behind(feet, walls, wastes, setup)
+    return Grid(path.length, at, turns, behind, _nowhere(count), _reach(path.length / count, setup))
+
+
+def _reach(step: float, setup: Setup) -> int:
+    return int(np.ceil(lifted_mm(setup) / 2.0 / step))
 
 
 def with_crooked(grid: Grid, path: Unrolled, setup: Setup) -> Grid:
@@ -114,7 +129,8 @@ def wall_grid(wall: Unrolled, walls: Nearest, wastes: tuple[Waste, ...], setup: 
     at = np.arange(count, dtype=np.float64) * (wall.length / count)
     turns = turned_within(wall, at, min(lifted_mm(setup) / 2.0 + MARGIN_MM, wall.length / 2.0))
     feet = wall.at(at).to_left(-(setup.bit.diameter_mm + FOOTING_MM / 2.0))
-    return Grid(wall.length, at, turns, _behind(feet, walls, wastes, setup), _nowhere(count))
+    behind = _behind(feet, walls, wastes, setup)
+    return Grid(wall.length, at, turns, behind, _nowhere(count), _reach(wall.length / count, setup))
 
 
 def _behind(feet: Floats, walls: Nearest, wastes: tuple[Waste, ...], setup: Setup) -> Ints:
@@ -125,7 +141,11 @@ def _behind(feet: Floats, walls: Nearest, wastes: tuple[Waste, ...], setup: Setu
     for number, waste in enumerate(wastes):
         behind = np.where((behind == FRAME) & contains((waste.piece,), feet), number, behind)
     milled = np.array([waste.is_milled for waste in wastes] + [False, False])
-    return np.asarray(np.where(milled[behind], NOTHING, behind), dtype=np.int64)
+    bare = milled[behind]
+    gone = [waste.piece.outer for waste in wastes if waste.is_milled]
+    if gone:  # the bit goes on beyond the edge of what it mills away
+        bare |= distances(gone, feet) < setup.bit.radius_mm + FOOTING_MM / 2.0
+    return np.asarray(np.where(bare, NOTHING, behind), dtype=np.int64)
 
 
 def _on_sheet(feet: Floats, setup: Setup) -> NDArray[np.bool_]:

@@ -202,7 +202,7 @@ def _chosen(contour: Contour, grid: Grid, want: _Want, setup: Setup) -> Ints:
 
 def _with_footing(found: Ints, grid: Grid, want: _Want) -> Ints:
     """Without those that hold on to nothing, as beside a bay that is milled away, or that cannot be made."""
-    return np.asarray(found[(grid.behind[found] == want.behind) & ~grid.is_crooked[found]], dtype=np.int64)
+    return np.asarray(found[grid.stands(want.behind)[found] & ~grid.is_crooked[found]], dtype=np.int64)
 
 
 def _apart(contour: Contour, grid: Grid, chosen: Ints, setup: Setup) -> Ints:
@@ -280,8 +280,9 @@ def _judged(
         is_bare = not (grid.behind == want.behind).any()
         return [(nothing_behind if is_bare else no_room)((float(start[0]), float(start[1])))]
     found = [few(spots[0].at, chosen.size, want.least)] if chosen.size < want.least else []
+    stands = grid.stands(want.behind)
     for index, spot in zip(np.sort(chosen).tolist(), spots, strict=True):
-        if grid.behind[index] != want.behind:
+        if not stands[index]:
             found.append(bare(spot.at))
         elif grid.turns[index] > GENTLE:
             found.append(bent(spot.at))

@@ -1,12 +1,28 @@
 import pytest
 
-from tests.campaigns.router_jobs import campaign
+from tests.campaigns.router_jobs import campaign, router_job, trial
+
+#: Jobs (seed, number) that the proof once stopped, by what it said.
+STOPPED_ONCE = {
+    "a lead cut into the tab beside it": (1, 69),
+    "another slot cut into the tab": (2, 138),
+    "short arcs written as lines made the wall too long": (3, 166),
+    "a tip cut off the frame was left to fly": (1, 188),
+    "no allowance left a core in an opening": (3, 83),
+    "a last lap reached farther towards a tab than its passes": (3, 156),
+    "a plunge beside a tab at the feed of a ramp": (7, 59),
+}
 
 
 def test_some_router_jobs_at_random_are_proven_or_stopped_with_a_reason():
     tally = campaign(seed=1, count=14)
     assert tally.missed == []
     assert tally.caught["program"] >= 10  # a planner that stops everything proves nothing
+
+
+@pytest.mark.parametrize(("seed", "number"), STOPPED_ONCE.values(), ids=STOPPED_ONCE)
+def test_what_the_proof_once_stopped_is_a_program(seed, number):
+    assert trial(router_job(seed, number)) == ("", "program")
 
 
 @pytest.mark.whole

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 
 from core.outline.region import Region
 from core.router.bore import bored
@@ -23,8 +24,10 @@ from tests.core.router.sheet_after import (
     MACHINE,
     TABS,
     planned,
+    polygon,
     rectangle,
     sheet,
+    solid,
 )
 
 SETUP = Setup(sheet(), BIT, CUTTING, TABS, MACHINE)
@@ -128,6 +131,31 @@ def test_waste_is_milled_when_small_and_held_when_large():
     assert is_milled(10, 10, 31, 31) == [False]  # 441 mm2
     assert is_milled(10, 10, 85, 15.9) == [True]  # under three bits wide
     assert is_milled(10, 10, 85, 13.9) == []  # the slots meet: nothing stays
+
+
+def test_what_milling_a_hanging_piece_cuts_off_the_frame_is_milled_too():
+    """A bay so sharp that its tip stays when the rest, hanging by a thread, is milled away."""
+    mouth, bay = ((33, 0), (33, 3)), ((38, 3), (30, 38), (22, 3))
+    part = (
+        Region(
+            polygon((0, 0), (27, 0), (27, 3), *reversed(bay), *reversed(mouth), (60, 0), (60, 60), (0, 60))
+        ),
+    )
+    wastes = loose_waste(part, SETUP)
+    assert [waste.is_milled for waste in wastes] == [True, True]
+    swept = [solid(part).buffer(2.2), *(solid((waste.piece,)).buffer(1.0) for waste in wastes)]
+    assert not shapely.union_all(swept).interiors
+
+
+def test_where_the_passes_leave_no_allowance_the_slot_is_no_wider_than_the_bit():
+    part = (Region(rectangle(0, 0, 90, 90), (rectangle(20, 20, 24.3, 24.3).reversed(),)),)
+    assert loose_waste(part, SETUP) == ()
+    assert len(loose_waste(part, SETUP, is_tight=True)) == 1
+
+
+def test_a_move_down_with_hardly_any_way_aside_is_fed_as_a_plunge():
+    feeds = feeds_along(np.hypot([0.001, 0.02], 0.0055), np.array([-0.0055, -0.0055]), CUTTING)
+    assert feeds[0] == CUTTING.plunge_mm_min < feeds[1]
 
 
 def test_the_clearance_lap_goes_round_what_the_edge_of_the_bit_sweeps_and_never_below_the_safe_height():

@@ -6,6 +6,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from core.outline.loop import Loop
+from core.outline.offset import grown
+from core.outline.region import Region
 from core.router.stub import stub_beside
 from core.router.unrolled import Unrolled
 
@@ -60,3 +62,14 @@ def test_the_wall_walked_in_small_steps_is_as_long_and_has_the_same_middle(first
     assert stub.length_mm == pytest.approx(steps.sum(), abs=1e-6)
     half = np.searchsorted(np.cumsum(steps), stub.length_mm / 2.0)
     assert stub.at == pytest.approx(tuple(wall[min(half, len(wall) - 1)]), abs=2e-3)
+
+
+def test_round_a_wall_of_many_corners_whose_arcs_are_written_as_lines_the_stub_is_the_wall():
+    turn = 2.0 * np.pi * np.arange(240) / 240
+    wall = Loop(8.0 * np.column_stack((np.cos(turn), np.sin(turn))), np.zeros(240))
+    path = Unrolled.of(grown((Region(wall),), RADIUS)[0].outer)
+    assert not path.segments.bulges.any()
+    start = RADIUS * np.pi / 240  # the corner at which the run begins and ends is none of its own
+    assert stub_beside(path, 0.0, path.length, RADIUS).length_mm - start == pytest.approx(
+        wall.length(), abs=1e-3
+    )
