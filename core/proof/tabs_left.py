@@ -33,6 +33,8 @@ OFF_WALL = 0.01
 HEIGHT_STEP = 0.01
 #: mm of path that is looked at as one before it is looked at closely.
 STRETCH = 0.5
+#: Bit diameters from a tab's border where its height is looked at: half of what the middle of a slot has.
+WELL_INSIDE = 0.25
 #: mm by which the flat end of the bit must truly cover a point.
 COVERED = 1e-3
 
@@ -87,21 +89,21 @@ def _tab(
     neck = shapely.shortest_line(ends[0], ends[1])
     blunted = 4.0 * float(np.sqrt(bit_mm / 2.0 * SLIVER))
     sides = tuple(_wall(wall, blunted) for wall in walls)
-    middle = _middle(neck, bridge, walls)
+    middle = _middle(neck, bridge, walls, WELL_INSIDE * bit_mm)
     height = lowest_over(program, bit_mm, middle) - bottom_z
     return TabLeft(neck.length, height, sides, middle)
 
 
-def _middle(neck: BaseGeometry, bridge: BaseGeometry, walls: list[BaseGeometry]) -> Point:
-    """The neck's middle; round a bend so tight that the neck leaves the tab, half-way across its slot.
+def _middle(neck: BaseGeometry, bridge: BaseGeometry, walls: list[BaseGeometry], well_mm: float) -> Point:
+    """The neck's middle; round a bend so tight that it is not well inside the tab, half-way across its slot.
 
     Across is from the middle of the shorter wall, round which the tab bends, to the nearest of the longer.
     """
     longer, shorter = (_longest(wall) for wall in sorted(walls, key=lambda wall: -wall.length)[:2])
     across = shapely.shortest_line(shorter.interpolate(0.5, normalized=True), longer)
     middles = (line.interpolate(0.5, normalized=True) for line in (neck, across))
-    inside = (middle for middle in middles if shapely.contains_properly(bridge, middle))
-    middle = next(inside, bridge.representative_point())
+    kernel = shapely.buffer(bridge, -well_mm)
+    middle = next((one for one in middles if shapely.intersects(kernel, one)), bridge.representative_point())
     return middle.x, middle.y
 
 
