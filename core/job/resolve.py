@@ -385,7 +385,8 @@ def doubts_of(job: Job) -> Doubts:
     fit, machines = job.fit, (job.machine, job.knife)
     scale = hypot(*(_or(one.scale_doubt, UNGAUGED_SCALE) for one in machines))
     skew = hypot(*(_or(one.skew_doubt, UNGAUGED_SKEW) for one in machines))
-    return Doubts(fit.eye.value, _or(fit.scale_doubt, scale), _or(fit.skew_doubt, skew))
+    is_gauged = fit.scale_doubt is AUTO and any(one.scale_doubt is not AUTO for one in machines)
+    return Doubts(fit.eye.value, _or(fit.scale_doubt, scale), _or(fit.skew_doubt, skew), is_gauged)
 
 
 def cutting_of(job: Job) -> Cutting:

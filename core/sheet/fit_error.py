@@ -7,7 +7,8 @@ of the places asked for is then looked at in many layings drawn by a fixed seed,
 always give the same forecast.
 
 Check: three marks at (-10, 128) (104, 128) (24, -10) round a part of 94 x 118 mm; eye 0.15 mm, scale 0.1 %,
-skew 0.05 % give 0.20 in the middle and 0.35 in 95 of 100; eye 0.30, 0.2 %, 0.1 % give 0.41 and 0.70.
+skew 0.05 % give 0.20 in the middle and 0.35 in 95 of 100; eye 0.30, 0.2 %, 0.1 % give 0.41 and 0.70. That is
+one scale for both axes; where each axis has its own, as after a gauge, it is a little more.
 """
 
 from collections.abc import Sequence
@@ -35,11 +36,15 @@ SEED = 20_251
 
 @dataclass(frozen=True)
 class Doubts:
-    """Standard deviations: of an eye at a mark, mm; of one scale against the other, of the skew, rad."""
+    """Standard deviations: of an eye at a mark, mm; of one scale against the other, of the skew, rad.
+
+    has_own_axes: x and y are off each by itself, as gauges leave them; else both by the same.
+    """
 
     eye_mm: float
     scale: float
     skew: float
+    has_own_axes: bool = False
 
 
 @dataclass(frozen=True)
@@ -90,19 +95,20 @@ def layings(
     eye = doubts.eye_mm * rng.standard_normal((count, 2, meant.size))
     scale = 1.0 + doubts.scale * rng.standard_normal((count, 1))
     skew = doubts.skew * rng.standard_normal((count, 1))
+    scale_y = 1.0 + doubts.scale * rng.standard_normal((count, 1)) if doubts.has_own_axes else scale
     seen = meant + eye[:, 0] + 1j * eye[:, 1]
-    own = _bent(meant, scale, skew)
+    own = _bent(meant, scale, scale_y, skew)
     middle, found = own.mean(axis=1, keepdims=True), seen.mean(axis=1, keepdims=True)
     turn = np.sum(np.conj(own - middle) * (seen - found), axis=1, keepdims=True)
-    laid = (_bent(wanted, scale, skew) - middle) * (turn / np.abs(turn)) + found
+    laid = (_bent(wanted, scale, scale_y, skew) - middle) * (turn / np.abs(turn)) + found
     if play_mm > 0.0:
         laid = laid + play_mm * rng.random((count, 1)) * np.exp(2j * np.pi * rng.random((count, 1)))
     return np.asarray(np.abs(laid - wanted).max(axis=1))
 
 
-def _bent(points: Complexes, scale: Floats, skew: Floats) -> Complexes:
-    """(count, n) the points as a cutter of this scale and skew has them."""
-    return np.asarray(scale * points + skew * points.imag)
+def _bent(points: Complexes, scale_x: Floats, scale_y: Floats, skew: Floats) -> Complexes:
+    """(count, n) the points as a cutter of these scales and skew has them."""
+    return np.asarray(scale_x * points.real + (1j * scale_y + skew) * points.imag)
 
 
 def _complex(points: Sequence[Point]) -> Complexes:

@@ -155,19 +155,20 @@ def layings(sights: Sights, places: Floats, doubts: Doubts, count: int, rng: np.
     rows = strip_rows(sights.feet, sights.normals, middle, reach)
     levers = _levers(places, middle, reach)
     scale, skew = (doubt * rng.standard_normal(count) for doubt in (doubts.scale, doubts.skew))
-    bent = _bent(sights.feet.reshape(-1, 2), scale, skew)
+    scale_y = doubts.scale * rng.standard_normal(count) if doubts.has_own_axes else scale
+    bent = _bent(sights.feet.reshape(-1, 2), scale, scale_y, skew)
     gaps = np.einsum("cpi,pi->cp", bent, sights.normals.reshape(-1, 2))
     gaps = gaps.reshape(count, *sights.feet.shape[:2]).mean(axis=2)
     gaps += READING_SHARE * doubts.eye_mm * rng.standard_normal(gaps.shape)
     motions = -gaps @ rows @ np.linalg.inv(rows.T @ rows)
-    off = _bent(places, scale, skew) + np.einsum("mai,ci->cma", levers, motions)
+    off = _bent(places, scale, scale_y, skew) + np.einsum("mai,ci->cma", levers, motions)
     return np.asarray(np.hypot(off[..., 0], off[..., 1]).max(axis=1))
 
 
-def _bent(points: Floats, scale: Floats, skew: Floats) -> Floats:
-    """(count, n, 2) mm by which a cutter of this scale and skew puts points elsewhere."""
-    x = scale[:, None] * points[:, 0] + skew[:, None] * points[:, 1]
-    return np.stack((x, scale[:, None] * points[:, 1]), axis=2)
+def _bent(points: Floats, scale_x: Floats, scale_y: Floats, skew: Floats) -> Floats:
+    """(count, n, 2) mm by which a cutter of these scales and skew puts points elsewhere."""
+    x = scale_x[:, None] * points[:, 0] + skew[:, None] * points[:, 1]
+    return np.stack((x, scale_y[:, None] * points[:, 1]), axis=2)
 
 
 def _hull(points: Floats) -> Floats:

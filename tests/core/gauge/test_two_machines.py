@@ -55,7 +55,9 @@ def one_pair(rng):
         for doubt in ("scale_doubt", "skew_doubt")
     )
     claim = forecast(
-        [tuple(mark) for mark in MARKS], [tuple(place) for place in PLACES], Doubts(EYE, scale, skew)
+        [tuple(mark) for mark in MARKS],
+        [tuple(place) for place in PLACES],
+        Doubts(EYE, scale, skew, has_own_axes=True),
     )
     return before, after, claim.claim_mm
 

@@ -1,5 +1,7 @@
 """The forecast of the fit: the numbers of the bench, and a claim that holds on fresh draws."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -58,3 +60,13 @@ def test_places_within_others_change_nothing():
     meant = layings(MARKS, PART, FIRST_TRY, 500, draws[0])
     every = layings(MARKS, [*inner, *PART], FIRST_TRY, 500, draws[1])
     assert every == pytest.approx(meant, abs=1e-9)
+
+
+def test_axes_that_are_off_each_by_itself_miss_more_often_and_as_two_draws_say():
+    own = replace(FIRST_TRY, has_own_axes=True)
+    assert forecast(MARKS, PART, own).claim_mm > 1.01 * forecast(MARKS, PART, FIRST_TRY).claim_mm
+    rng, far = np.random.default_rng(2), Doubts(1e-9, 0.001, 1e-12, has_own_axes=True)
+    off = layings([(0.0, 0.0), (100.0, 0.0)], [(100.0, 0.0), (0.0, 100.0)], far, 40_000, rng)
+    scales = 0.001 * rng.standard_normal((2, 40_000))
+    x, y = 50.0 * scales[0], np.hypot(50.0 * scales[0], 100.0 * scales[1])
+    assert np.quantile(off, 0.95) == pytest.approx(np.quantile(np.maximum(np.abs(x), y), 0.95), rel=0.02)
