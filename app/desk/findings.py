@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 #: px of the column, and of what stays of it when folded.
 WIDE, NARROW = 292, 40
+#: px between two buttons, and of the room for a row of them: less the scroll bar, margins and frames.
+BETWEEN, BUTTONS_PX = 4, WIDE - 62
 
 
 #: What the column says where it has nothing to list.
@@ -103,21 +105,32 @@ class FindingView(QFrame):
         count = len(self.group.findings)
         return f"×{count}" if count > 1 else ""  # noqa: RUF001 - a times sign is meant
 
-    def _buttons(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(4)
+    def _buttons(self) -> QVBoxLayout:
+        """What can be pressed, in as many rows as the column has room for."""
+        made = []
         if can_be_hole(self.group.findings[0]):
-            row.addWidget(self._button("cut it out", lambda: self.hole_asked.emit(self.group.places[0])))
-        for remedy in REMEDIES.get(self.group.code, ()):
-            row.addWidget(
-                self._button(f"{remedy.words}…", lambda key=remedy.key: self.choice_asked.emit(key))
-            )
-        if row.count():
-            row.addStretch(1)
-        return row
+            made.append(self._button("cut it out", lambda: self.hole_asked.emit(self.group.places[0])))
+        made += [
+            self._button(f"{remedy.words}…", lambda key=remedy.key: self.choice_asked.emit(key))
+            for remedy in REMEDIES.get(self.group.code, ())
+        ]
+        rows = QVBoxLayout()
+        rows.setSpacing(4)
+        row, left = None, 0
+        for button in made:
+            wide = button.sizeHint().width() + BETWEEN
+            if row is None or wide > left:
+                row, left = QHBoxLayout(), BUTTONS_PX
+                row.setSpacing(BETWEEN)
+                row.addStretch(1)
+                rows.addLayout(row)
+            row.insertWidget(row.count() - 1, button)
+            left -= wide
+        return rows
 
     def _button(self, text: str, pressed: object) -> QPushButton:
-        button = QPushButton(text)
+        button = QPushButton(text, self)
+        button.ensurePolished()  # its width is asked for before it is shown
         button.setAccessibleDescription(self.group.text)
         button.clicked.connect(lambda _checked=False: pressed())  # type: ignore[operator]
         return button

@@ -32,6 +32,11 @@ def coarse(px_mm: float, doubt_mm: float) -> tuple[Finding, ...]:
     )
 
 
+def good_to(height_mm: float, px_mm: float, doubt_mm: float) -> float:
+    """The largest height, mm, at which a picture that is no drawing is still fine enough for its size."""
+    return height_mm * min(LARGEST_PX / px_mm, LARGEST_DOUBT / doubt_mm if doubt_mm > 0.0 else np.inf)
+
+
 def pale(palette: Floats, beside: tuple[tuple[int, int], ...], noise_levels: int) -> tuple[Finding, ...]:
     """A note on the two colours that lie beside each other and differ least, where that is too little.
 

@@ -3,7 +3,9 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton
 
+from app.desk.remedies import REMEDIES
 from core.findings import Finding, Level
+from core.grouped import grouped
 from tests.support.hands import answers
 
 LEFT = Qt.MouseButton.LeftButton
@@ -25,6 +27,18 @@ def test_a_remedy_opens_its_choice(at_work, qtbot):
     button = next(one for one in view.findChildren(QAbstractButton) if one.text() == "bit…")
     qtbot.mouseClick(button, LEFT)
     assert "bit.diameter" in at_work.popover.controls
+
+
+def test_no_finding_is_wider_than_the_column_however_many_remedies_it_has(at_work, qtbot):
+    made = [Finding(Level.CAUTION, code, "It is so.", "Mend it.", (9.0, 9.0)) for code in REMEDIES]
+    at_work.findings._show(grouped(tuple(made)))
+    qtbot.waitUntil(lambda: at_work.findings.views[-1].width() > 0)
+    room = at_work.findings._scroll.viewport().width()
+    for view in at_work.findings.views:
+        assert view.minimumSizeHint().width() <= room, view.group.code
+        buttons = view.findChildren(QAbstractButton)
+        assert len(buttons) >= len(REMEDIES[view.group.code])
+        assert all(view.rect().contains(one.geometry()) for one in buttons), view.group.code
 
 
 def test_an_enclosed_area_is_cut_out_by_one_press(at_work):

@@ -5,7 +5,7 @@ import pytest
 from drawn import Drawing
 
 from core.picture.colours import ColourWish, find_colours
-from core.picture.fineness import coarse, touching_pairs
+from core.picture.fineness import coarse, good_to, touching_pairs
 
 
 def test_a_coarse_picture_is_said_to_be_in_mm():
@@ -21,6 +21,13 @@ def test_a_coarse_picture_is_said_to_be_in_mm():
 )
 def test_either_a_large_pixel_or_a_doubtful_edge_is_said(px_mm, doubt_mm, is_said):
     assert bool(coarse(px_mm, doubt_mm)) is is_said
+
+
+@pytest.mark.parametrize(("px_mm", "doubt_mm"), [(0.2, 0.001), (0.01, 0.02), (0.7, 0.3), (0.1, 0.0)])
+def test_at_the_largest_good_height_the_picture_is_just_not_coarse(px_mm, doubt_mm):
+    grown = good_to(100.0, px_mm, doubt_mm) / 100.0
+    assert coarse(0.999 * grown * px_mm, 0.999 * grown * doubt_mm) == ()
+    assert coarse(1.001 * grown * px_mm, 1.001 * grown * doubt_mm)
 
 
 def test_labels_that_touch_are_told_once_each():
