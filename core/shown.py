@@ -7,7 +7,7 @@ import numpy as np
 from core.build import Build, Look
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
-from core.findings import Finding, worst_first
+from core.findings import Finding, Point, worst_first
 from core.job.job import Job
 from core.job.resolve import PicturePlace
 from core.kit.drawing_files import film_stock_findings
@@ -31,7 +31,8 @@ class Shown:
     picture_size is (width, height) px of the upright source, squared_size of the squared one; palette
     "#rrggbb" by colour index; px_mm is the side of a pixel; films come from film_outline and film_patches,
     the second picture's where there is one; run is the path of the bit by the clock, freed what comes free
-    on it. A first look has no findings: they are told of what is exact.
+    on it; hanger: the middle of the hole that the first copy hangs by, in the frame. A first look has no
+    findings: they are told of what is exact.
     """
 
     job: Job
@@ -58,6 +59,7 @@ class Shown:
     run: Played
     freed: tuple[Freed, ...]
     is_first_look: bool = False
+    hanger: Point | None = None
 
     @property
     def seconds(self) -> float:
@@ -98,4 +100,9 @@ def shown_of(made: Build) -> Shown:
         run=run,
         freed=freed(made.path.toolpath, made.path.within, run, setup),
         is_first_look=is_first_look,
+        hanger=_in_frame(made.shape.hanger, made.layout.shape_at),
     )
+
+
+def _in_frame(at: Point | None, shape_at: Point) -> Point | None:
+    return None if at is None else (at[0] + shape_at[0], at[1] + shape_at[1])

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 #: mm of one press of an arrow key, and with Shift.
 STEP_MM, LONG_STEP_MM = 0.1, 1.0
+#: Keys of what lies on the sheet, also while a tab is chosen: the next one, a clamp, a mark.
+THING_KEYS = (Qt.Key.Key_S, Qt.Key.Key_C, Qt.Key.Key_M)
 #: ms after the last arrow key until the tab's place becomes the Job's: one step of undo for one walk.
 WALK_MS = 500
 #: px that a pressed hand may tremble without moving anything.
@@ -312,9 +314,7 @@ class PartPage(Page):
         if self.is_played and self._play is not None:
             return self._keyed_played(key)
         spot = self.seen().back(self._pointer) if self._pointer is not None else None
-        if (hand.chosen is None or key in (Qt.Key.Key_S, Qt.Key.Key_C)) and self._things.keyed(
-            key, event.modifiers(), spot
-        ):
+        if (hand.chosen is None or key in THING_KEYS) and self._things.keyed(key, event.modifiers(), spot):
             hand.chosen = None
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._things.leave()

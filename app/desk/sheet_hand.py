@@ -1,52 +1,24 @@
-"""What lies on the sheet, in the hand: clamps, the work zero and the hole to hang by; and how it is said."""
+"""What lies on the sheet, in the hand: which thing is taken, where it stands until the Job has it there."""
 
-import math
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
+from app.desk.clamp_thing import ClampThing, another_clamp, clamps_of
+from app.desk.hanger_thing import hanger_of_shown
+from app.desk.mark_thing import another_mark, marks_of_shown, places_of
+from app.desk.stock_thing import StockThing, stock_of_shown
+from app.desk.thing import Put, Thing, said_place
+from app.desk.zero_thing import zero_of_shown
 from core.findings import Point
-from core.sheet.clamp import Clamp
-from core.sheet.zero import AT_POINT, OF_PART, OF_STOCK, zero_of
 
 if TYPE_CHECKING:
     from core.shown import Shown
-
-#: mm that a clamp's middle is rounded to while it is dragged, and the grid of the work zero.
-CLAMP_MM, ZERO_MM = 0.5, 0.5
-#: A clamp where there was none before: a small round one (common practice, no source).
-NEW_CLAMP = Clamp((0.0, 0.0), (25.0, 25.0), 12.0, is_round=True)
-#: Findings that tell where the hole to hang by is.
-_HANGS = ("hangs", "hangs-in-pieces")
-
-
-@dataclass(frozen=True)
-class Thing:
-    """kind is "clamp", "zero" or "hanger"; at its middle and half its sides, mm; clamp: what it is of."""
-
-    kind: str
-    at: Point
-    half: Point = (0.0, 0.0)
-    clamp: Clamp | None = None
-
-    def gap_to(self, point: Point) -> float:
-        """Mm from its outside to a point; 0 inside it."""
-        dx, dy = (max(abs(p - a) - h, 0.0) for p, a, h in zip(point, self.at, self.half, strict=True))
-        return math.hypot(dx, dy)
-
-
-@dataclass(frozen=True)
-class Put:
-    """The choices that are wanted now, by key, and what was done, in words."""
-
-    values: tuple[tuple[str, Any], ...]
-    words: str
 
 
 class SheetHand:
     """Things of one Shown; chosen is the one that keys act on, and that is dragged."""
 
     def __init__(self, shown: "Shown") -> None:
-        self._shown = shown
         self.things = _things(shown)
         self.chosen: int | None = None
         self.is_dragged = False
@@ -61,36 +33,36 @@ class SheetHand:
         if self.things[place].kind == before.things[place].kind:
             self.chosen, self.is_dragged, self.grip = place, before.is_dragged, before.grip
 
+    @property
+    def in_hand(self) -> Thing | None:
+        """The chosen thing."""
+        return self.things[self.chosen] if self.chosen is not None else None
+
     def near(self, point: Point, reach_mm: float) -> int | None:
-        """The thing within reach of a point."""
-        gaps = [thing.gap_to(point) for thing in self.things]
-        return gaps.index(min(gaps)) if gaps and min(gaps) <= reach_mm else None
+        """The thing within reach of a point; of several the nearest that does not yield to another."""
+        gaps = [(thing.yields, thing.gap_to(point), at) for at, thing in enumerate(self.things)]
+        return min((gap for gap in gaps if gap[1] <= reach_mm), default=(False, 0.0, None))[2]
 
     def take(self, point: Point, reach_mm: float) -> bool:
         """Take what is within reach; False, and nothing is chosen any more, where there is nothing."""
         self.chosen = self.near(point, reach_mm)
         self._before = self.things
         self.is_dragged = self.chosen is not None
-        if self.chosen is not None:
-            at = self.things[self.chosen].at
-            self.grip = (at[0] - point[0], at[1] - point[1])
+        if (thing := self.in_hand) is not None:
+            thing.taken()
+            self.grip = (thing.at[0] - point[0], thing.at[1] - point[1])
         return self.is_dragged
 
     def drag(self, point: Point, reach_mm: float) -> None:
-        """What was taken follows the point; the zero snaps on corners within reach."""
-        if self.is_dragged:
-            self._move_to((point[0] + self.grip[0], point[1] + self.grip[1]), reach_mm)
+        """What was taken follows the point, and snaps within reach where it has something to snap on."""
+        if self.is_dragged and (thing := self.in_hand) is not None:
+            self._put(thing.dragged((point[0] + self.grip[0], point[1] + self.grip[1]), reach_mm))
 
     def step(self, right_mm: float, up_mm: float) -> Put | None:
-        """Move the chosen thing; the zero by its whole grid."""
-        if self.chosen is None:
+        """Move the chosen thing; by its whole grid where it has one."""
+        if (thing := self.in_hand) is None:
             return None
-        thing = self.things[self.chosen]
-        if thing.kind == "zero":
-            right_mm, up_mm = (math.copysign(max(abs(way), ZERO_MM), way) if way else 0.0
-                               for way in (right_mm, up_mm))  # fmt: skip
-        at = (thing.at[0] + right_mm, thing.at[1] + up_mm)
-        self._put(replace(thing, at=_rounded(at, ZERO_MM if thing.kind == "zero" else 0.1)))
+        self._put(thing.stepped(right_mm, up_mm))
         return self._wanted()
 
     def drop(self) -> Put | None:
@@ -108,22 +80,29 @@ class SheetHand:
 
     def add_clamp(self, point: Point) -> Put:
         """Another clamp like the last one, with its middle at a point."""
-        like = next((one.clamp for one in reversed(self.things) if one.clamp is not None), NEW_CLAMP)
-        clamp = replace(like, at=_rounded(point, CLAMP_MM))
-        self.things = (*self.things, _of_clamp(clamp))
-        self.chosen = len(self.things) - 1
-        return Put((("stock.clamps", self._clamps()),), f"clamp added at {_said(clamp.at)}")
+        clamp = another_clamp(self.things, point)
+        self._add(clamp)
+        return Put((("stock.clamps", clamps_of(self.things)),), f"clamp added at {said_place(clamp.at)}")
+
+    def add_mark(self, point: Point) -> Put | None:
+        """A fourth mark at a point; None where it has no place."""
+        mark = another_mark(self.things, point)
+        if mark is None:
+            return None
+        self._add(mark)
+        return Put((("fit.marks", places_of(self.things)),), f"mark added at {said_place(mark.at)}")
 
     def remove(self) -> Put | None:
-        """Take the chosen thing away; the work zero stays."""
-        if self.chosen is None or self.things[self.chosen].kind == "zero":
+        """Take the chosen thing away; None, and nothing is changed, where it cannot be."""
+        if self.chosen is None:
             return None
         gone = self.things[self.chosen]
-        self.things = self.things[: self.chosen] + self.things[self.chosen + 1 :]
-        self.chosen = None
-        if gone.kind == "hanger":
-            return Put((("part.hanger", ()),), "hole to hang by removed")
-        return Put((("stock.clamps", self._clamps()),), f"clamp at {_said(gone.at)} removed")
+        rest = self.things[: self.chosen] + self.things[self.chosen + 1 :]
+        put = gone.removed(rest)
+        if put is not None:
+            self.chosen = None
+            self.things = rest if isinstance(gone, ClampThing) else self.things  # the others till it is built
+        return put
 
     def choose_next(self) -> None:
         """Choose the next thing, none after the last."""
@@ -132,78 +111,28 @@ class SheetHand:
 
     def said_of(self, index: int) -> str:
         """What a thing is and where it lies, in words."""
-        thing, at = self.things[index], _said(self.things[index].at)
-        if thing.clamp is not None:
-            wide, deep = thing.clamp.size_mm
-            size = f"\u2300 {wide:g}" if thing.clamp.is_round else f"{wide:g} \u00d7 {deep:g}"
-            return f"clamp {size}, {thing.clamp.height_mm:g} high \u00b7 {at}"
-        if thing.kind == "zero":
-            word = self._zero_word(thing.at)
-            return f"work zero \u00b7 {at}" + (f" \u00b7 {word}" if word != AT_POINT else "")
-        return f"hole to hang by \u00b7 {at}"
+        return self.things[index].said(self.things)
 
-    def _move_to(self, at: Point, reach_mm: float) -> None:
-        assert self.chosen is not None  # noqa: S101 - only what is dragged moves
-        thing = self.things[self.chosen]
-        if thing.kind == "zero":
-            near = [spot for spot in self._zero_spots().values() if math.dist(spot, at) <= reach_mm]
-            at = min(near, key=lambda spot: math.dist(spot, at), default=_rounded(at, ZERO_MM))
-        else:
-            at = _rounded(at, CLAMP_MM if thing.kind == "clamp" else 0.1)
-        self._put(replace(thing, at=at))
+    def _add(self, thing: Thing) -> None:
+        """After the last of its kind."""
+        place = max((at for at, one in enumerate(self.things) if one.kind == thing.kind), default=-1) + 1
+        self.things = (*self.things[:place], thing, *self.things[place:])
+        self.chosen = place
 
     def _put(self, thing: Thing) -> None:
-        assert self.chosen is not None  # noqa: S101 - see above
-        if thing.clamp is not None:
-            thing = _of_clamp(replace(thing.clamp, at=thing.at))
+        assert self.chosen is not None  # noqa: S101 - only what is chosen moves
         self.things = (*self.things[: self.chosen], thing, *self.things[self.chosen + 1 :])
+        if isinstance(thing, StockThing):  # the sheet is one: its other sides go with it
+            self.things = tuple(
+                replace(one, at=thing.at) if isinstance(one, StockThing) else one for one in self.things
+            )
 
     def _wanted(self) -> Put | None:
-        if self.chosen is None:
-            return None
-        thing = self.things[self.chosen]
-        if thing.kind == "clamp":
-            return Put((("stock.clamps", self._clamps()),), f"clamp moved to {_said(thing.at)}")
-        if thing.kind == "zero":
-            word = self._zero_word(thing.at)
-            told = _said(thing.at) if word == AT_POINT else word
-            return Put((("stock.zero_on", word), ("stock.zero_at", thing.at)), f"work zero moved to {told}")
-        x, y = self._shown.place.back(thing.at)
-        return Put(
-            (("part.hanger", ((max(x, 0.0), max(y, 0.0)),)),), f"hole to hang by moved to {_said(thing.at)}"
-        )
-
-    def _clamps(self) -> tuple[Clamp, ...]:
-        return tuple(thing.clamp for thing in self.things if thing.clamp is not None)
-
-    def _zero_spots(self) -> dict[str, Point]:
-        """Places of the stock and of the part that a zero stands on by name."""
-        stock = self._shown.layout.stock
-        x, y = self._shown.layout.shape_at
-        wide, high = self._shown.size_mm
-        box, sides = (x, y, x + wide, y + high), (stock.width_mm, stock.depth_mm)
-        return {word: zero_of(word, (0.0, 0.0), box, sides) for word in (*OF_STOCK, *OF_PART)}
-
-    def _zero_word(self, at: Point) -> str:
-        return next((word for word, spot in self._zero_spots().items() if spot == at), AT_POINT)
+        thing = self.in_hand
+        return thing.wanted(self.things) if thing is not None else None
 
 
 def _things(shown: "Shown") -> tuple[Thing, ...]:
-    clamps = tuple(_of_clamp(clamp) for clamp in shown.job.stock.clamps)
-    half = shown.job.part.hanger_hole.value / 2.0
-    places = [one.at for one in shown.findings if one.code in _HANGS and one.at is not None]
-    hangers = tuple(Thing("hanger", at, (half, half)) for at in places)
-    return (*clamps, *hangers, Thing("zero", shown.layout.zero_at))
-
-
-def _of_clamp(clamp: Clamp) -> Thing:
-    return Thing("clamp", clamp.at, (clamp.size_mm[0] / 2.0, clamp.size_mm[1] / 2.0), clamp)
-
-
-def _rounded(at: Point, step: float) -> Point:
-    x, y = (round(round(value / step) * step, 6) + 0.0 for value in at)
-    return x, y
-
-
-def _said(at: Point) -> str:
-    return f"{at[0]:.1f}, {at[1]:.1f} mm".replace("-", "\u2212")
+    clamps = tuple(ClampThing(clamp.at, clamp) for clamp in shown.job.stock.clamps)
+    marks = marks_of_shown(shown)
+    return (*clamps, zero_of_shown(shown), *hanger_of_shown(shown), *marks, *stock_of_shown(shown))

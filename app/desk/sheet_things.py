@@ -1,25 +1,34 @@
-"""Clamps, work zero and the hole to hang by on the part page: drawn, dragged, walked, said in words."""
+"""What lies on the sheet of the part page, in the hand: drawn, dragged, walked, said in words.
 
-from typing import TYPE_CHECKING
+Clamps, the work zero, the hole to hang by, marks, and the sides of the sheet itself.
+"""
 
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QBrush, QPainter, QPen
+from typing import TYPE_CHECKING, Any
 
-from app.desk.label import lettering
-from app.desk.part_paint import tinted
-from app.desk.sheet_hand import Put, SheetHand
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QPainter, QPainterPath
+
 from app.desk.theme import Theme
+from app.desk.thing_paint import (
+    ground_path,
+    paint_clamp,
+    paint_ground,
+    paint_mark,
+    paint_round,
+    paint_stock,
+    paint_zero,
+)
 from app.desk.view import Seen
 
 if TYPE_CHECKING:
     from app.desk.page import Page
+    from app.desk.sheet_hand import SheetHand
+    from app.desk.thing import Put, Thing
     from core.findings import Point
     from core.shown import Shown
 
 #: mm of one press of an arrow key, and with Shift; ms after the last one until the Job has the place.
 STEP_MM, LONG_STEP_MM, WALK_MS = 0.1, 1.0, 500
-#: px of the zero's axes.
-AXIS_PX = 22.0
 
 
 class SheetThings:
@@ -31,12 +40,19 @@ class SheetThings:
         self._walk = QTimer(page, singleShot=True, interval=WALK_MS)
         self._walk.timeout.connect(self.end_walk)
         self._walked: Put | None = None
+        self._ground: QPainterPath | None = None
 
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so where it is still there, and what is in the hand too."""
-        before, self.hand = self.hand, SheetHand(shown) if shown is not None else None
-        if before is not None and self.hand is not None:
+        before, self.hand, self._ground = self.hand, None, None
+        if shown is None:
+            return
+        from app.desk.sheet_hand import SheetHand  # noqa: PLC0415 - brings numpy; something is shown by now
+
+        self.hand = SheetHand(shown)
+        if before is not None:
             self.hand.go_on_from(before)
+            self._light_up()
 
     @property
     def is_dragged(self) -> bool:
@@ -48,7 +64,8 @@ class SheetThings:
         hand = self.hand
         if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.isActive()):
             return None
-        return hand.things[hand.chosen].at, hand.said_of(hand.chosen)
+        thing = hand.things[hand.chosen]
+        return thing.handle, hand.said_of(hand.chosen)
 
     def named_at(self, point: "Point", reach_mm: float) -> str:
         """What lies there, in words."""
@@ -58,7 +75,15 @@ class SheetThings:
     def pressed(self, point: "Point", reach_mm: float) -> bool:
         """Whether something was taken."""
         self.end_walk()
-        return self.hand is not None and self.hand.take(point, reach_mm)
+        was_taken = self.hand is not None and self.hand.take(point, reach_mm)
+        self._light_up()
+        return was_taken
+
+    def _light_up(self) -> None:
+        """Where the mark in the hand may stand; nothing for anything else."""
+        thing: Any = self.hand.in_hand if self.hand is not None and self.hand.is_dragged else None
+        is_mark = thing is not None and thing.kind == "mark" and thing.marks is not None
+        self._ground = ground_path(thing.marks.area(is_key=thing.is_key)) if is_mark else None
 
     def dragged(self, point: "Point", reach_mm: float) -> None:
         """What was taken is moved to here."""
@@ -77,7 +102,7 @@ class SheetThings:
             self.hand.chosen = None
 
     def keyed(self, key: Qt.Key, modifiers: Qt.KeyboardModifier, pointer: "Point | None") -> bool:
-        """S chooses the next one, C adds a clamp; arrows, Delete and Escape act on the chosen one."""
+        """S chooses the next one, C adds a clamp, M a mark; arrows, Delete and Escape act on the chosen."""
         hand = self.hand
         if hand is None:
             return False
@@ -86,6 +111,8 @@ class SheetThings:
             hand.choose_next()
         elif key is Qt.Key.Key_C:
             self._propose(hand.add_clamp(pointer or self._page.view.centre))
+        elif key is Qt.Key.Key_M:
+            self._propose(hand.add_mark(pointer or self._page.view.centre))
         elif hand.chosen is None:
             return False
         elif key is Qt.Key.Key_Escape:
@@ -105,7 +132,7 @@ class SheetThings:
         walked, self._walked = self._walked, None
         self._propose(walked)
 
-    def _walk_by(self, hand: SheetHand, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
+    def _walk_by(self, hand: "SheetHand", key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         ways = {
             Qt.Key.Key_Left: (-1.0, 0.0),
             Qt.Key.Key_Right: (1.0, 0.0),
@@ -122,7 +149,7 @@ class SheetThings:
         self._tell()
         return True
 
-    def _give_up(self, hand: SheetHand) -> None:
+    def _give_up(self, hand: "SheetHand") -> None:
         self._walk.stop()
         if hand.is_dragged or self._walked is not None:
             self._walked = None
@@ -135,7 +162,7 @@ class SheetThings:
             self._page.setAccessibleDescription(words)
             self._page.view.told.emit(words)
 
-    def _propose(self, put: Put | None) -> None:
+    def _propose(self, put: "Put | None") -> None:
         if put is None:
             return
         job = self._page.desk.job
@@ -153,43 +180,25 @@ class SheetThings:
         if hand is None:
             return
         near = hand.near(hovered, reach_mm) if hovered is not None and not hand.is_dragged else None
+        if hand.is_dragged and self._ground is not None:
+            paint_ground(painter, self._ground, seen, theme)
         for index, thing in enumerate(hand.things):
-            is_marked = index in (hand.chosen, near)
-            if thing.clamp is not None:
-                self._paint_clamp(painter, index, seen, theme, is_marked=is_marked)
-            elif thing.kind == "zero" and is_marked:
-                _paint_zero(painter, seen.of(*thing.at), theme)
-            elif is_marked:
-                painter.setPen(QPen(theme.colour("accent"), 2))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                reach = max(thing.half[0] * seen.scale, 4.0) + 4.0
-                painter.drawEllipse(seen.of(*thing.at), reach, reach)
+            self._paint_one(painter, thing, seen, theme, is_marked=index in (hand.chosen, near))
 
-    def _paint_clamp(
-        self, painter: QPainter, index: int, seen: Seen, theme: Theme, *, is_marked: bool
+    def _paint_one(
+        self, painter: QPainter, thing: "Thing", seen: Seen, theme: Theme, *, is_marked: bool
     ) -> None:
         assert self.hand is not None  # noqa: S101 - paint asks so
-        thing = self.hand.things[index]
-        clamp = thing.clamp
-        assert clamp is not None  # noqa: S101 - see above
-        x_min, y_min, x_max, y_max = clamp.box()
-        box = QRectF(seen.of(x_min, y_max), seen.of(x_max, y_min))
-        painter.setPen(QPen(theme.colour("accent" if is_marked else "ink"), 2 if is_marked else 1))
-        shape = painter.drawEllipse if clamp.is_round else painter.drawRect
-        painter.setBrush(tinted(theme, "card", 235))
-        shape(box)
-        painter.setBrush(QBrush(tinted(theme, "quiet", 70), Qt.BrushStyle.FDiagPattern))
-        shape(box)
-        words = f"{clamp.height_mm:g} high"
-        painter.setFont(lettering(self._page))
-        if painter.fontMetrics().horizontalAdvance(words) + 8 < box.width():
-            painter.setPen(theme.colour("ink"))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
-
-
-def _paint_zero(painter: QPainter, at: QPointF, theme: Theme) -> None:
-    painter.setPen(QPen(theme.colour("accent"), 2))
-    painter.setBrush(theme.colour("accent"))
-    painter.drawLine(at, at + QPointF(AXIS_PX, 0.0))
-    painter.drawLine(at, at - QPointF(0.0, AXIS_PX))
-    painter.drawEllipse(at, 6.0, 6.0)
+        kind: Any = thing
+        if thing.kind == "clamp":
+            paint_clamp(painter, self._page, kind, seen, theme, is_marked=is_marked)
+        elif not is_marked:
+            return
+        elif thing.kind == "zero":
+            paint_zero(painter, seen.of(*thing.at), theme)
+        elif thing.kind == "mark":
+            paint_mark(painter, kind, self.hand.things, seen, theme)
+        elif thing.kind == "stock":
+            paint_stock(painter, kind, seen, theme)
+        else:
+            paint_round(painter, thing, seen, theme)

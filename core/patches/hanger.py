@@ -59,7 +59,8 @@ def hung(shape: Shape, wish: HangerWish | None) -> Shape:
     at = hanging_place(room, middle) if wish.at is None else _nearest(room, wish.at)
     part = difference(shape.part, (Region(Loop.circle(at, wish.diameter_mm / 2.0)),))
     moved = () if wish.at is None else _moved(wish, at)
-    return _told(shape, part, *moved, _hangs(at, lean_deg(at, centre_of_mass(part)), len(part)))
+    with_hole = replace(shape, hanger=at)
+    return _told(with_hole, part, *moved, _hangs(at, lean_deg(at, centre_of_mass(part)), len(part)))
 
 
 def room_for(part: Regions, wish: HangerWish) -> shapely.Geometry:

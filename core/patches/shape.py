@@ -46,7 +46,7 @@ class Shape:
     """The Outline in mm, what becomes of its patches, and the part; findings have their place in mm.
 
     drawn is the part as the picture has it, size_mm its size; part has bridges or a base plate besides,
-    where they are asked for.
+    where they are asked for. hanger: the middle of the hole that the part hangs by, in its coordinates.
     """
 
     outline: Outline
@@ -56,6 +56,7 @@ class Shape:
     size_mm: Point
     scale: float
     shift: Point
+    hanger: Point | None = None
 
     def film_patch(self, name: str) -> Regions:
         """The Regions that a film comes from, before the face cuts them, in the shape's coordinates."""

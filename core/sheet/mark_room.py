@@ -11,6 +11,7 @@ import shapely
 
 from core.findings import Point
 from core.outline.region import Regions
+from core.sheet.clamp import Clamp
 from core.sheet.layout import Layout
 from core.sheet.mark_ground import Solid
 from core.sheet.obstacles import Obstacles
@@ -84,6 +85,20 @@ class MarkRoom:
         short = tuple((what, missing) for what, missing in asked if missing > ROUNDING_MM)
         return Walls(to_slot, min(edges.values()) - radius, short)
 
+    def free_area(self, *, is_key: bool) -> shapely.Geometry:
+        """Where the middle of a mark may stand with every wall as thick as asked."""
+        away = self.solid.around[int(is_key)]
+        radius = self.clearances.rule.bore(is_key=is_key) / 2.0
+        clamps = [
+            shapely.buffer(_of_clamp(clamp), self.obstacles.to_path(clamp, self.clearances) + radius)
+            for clamp in self.obstacles.clamps
+        ]
+        taken = [*(shapely.transform(away, copy.points) for copy in self.copies), *clamps]
+        left, near, right, far = self.setting.room_for(self.clearances, is_key=is_key)
+        if left >= right or near >= far:
+            return shapely.Polygon()
+        return shapely.difference(shapely.box(left, near, right, far), shapely.union_all(taken))
+
     def _to_edges(self, at: Point) -> dict[str, float]:
         left, near, right, far = self.setting.box
         x, y = at
@@ -106,6 +121,12 @@ class MarkRoom:
 def nearest_other(places: tuple[Point, ...], index: int) -> float:
     """Mm from the middle of one mark to that of the nearest other one."""
     return min(dist(places[index], other) for at, other in enumerate(places) if at != index)
+
+
+def _of_clamp(clamp: Clamp) -> shapely.Geometry:
+    if clamp.is_round:
+        return shapely.buffer(shapely.Point(clamp.at), clamp.size_mm[0] / 2.0)
+    return shapely.box(*clamp.box())
 
 
 def _beyond(area: shapely.Geometry, place: np.ndarray) -> float:

@@ -8,7 +8,6 @@ from PySide6.QtTest import QTest
 
 from app.desk.paths import path_of, placed
 from app.desk.sheet_hand import SheetHand
-from core.findings import Finding, Level
 from core.sheet.clamp import Clamp
 from core.sheet.placement import Placement
 
@@ -29,8 +28,7 @@ def hanging(opened, shows, small):
     """The two pages, with a hole to hang the part by."""
     at = small.shown.place.of((80.0, 45.0))
     opened.desk.propose("part.hanger", "80,45")
-    hangs = Finding(Level.NOTE, "hangs", "By this hole the part hangs straight.", "", at)
-    shows(small, replace(small.shown, job=opened.desk.job, findings=(hangs,)))
+    shows(small, replace(small.shown, job=opened.desk.job, hanger=at, is_first_look=True))
     return opened, at
 
 
@@ -144,13 +142,117 @@ def test_the_hole_to_hang_by_is_moved_and_removed(hanging, drag, qtbot):
     assert opened.desk.job.part.hanger == ()
 
 
+def test_a_mark_follows_the_hand_on_its_grid_and_all_three_become_the_jobs(opened, drag):
+    part, marks = opened.part, opened.part.shown.layout.marks
+    start = px(part, marks[1].at)
+    drag(part, start, start + moved_px(part, 3.2, 2.1), lets_go=False)
+    at, words = part._things.said_in_hand()
+    assert at == pytest.approx((marks[1].at[0] + 3.2, marks[1].at[1] + 2.1), abs=0.51)
+    assert words.startswith("mark \u2300 5 \u00b7 ")
+    assert part._things._ground is not None
+    drag(part, start, start + moved_px(part, 3.2, 2.1), presses=False, steps=1)
+    wanted = opened.desk.job.fit.marks
+    assert wanted == (marks[0].at, at, marks[2].at)
+    assert all(value % 0.5 == 0.0 for place in wanted for value in place)
+    assert opened.desk.undo_words.startswith("mark moved to ")
+    opened.desk.undo()
+    assert opened.desk.job.text("fit.marks") == "auto"
+
+
+def test_a_mark_says_what_is_amiss_while_it_is_dragged(opened, drag, qtbot):
+    part, marks = opened.part, opened.part.shown.layout.marks
+    x, y = part.shown.layout.shape_at
+    wide, high = part.shown.size_mm
+    for to, said in (
+        ((x + wide / 2.0, y + high / 2.0), "in the slot"),
+        ((x + wide / 2.0, 0.0), "over the sheet's edge"),
+        ((x - 1.0, y + high / 2.0), "in the slot"),
+    ):
+        drag(part, px(part, marks[1].at), px(part, to), lets_go=False)
+        assert said in part._things.said_in_hand()[1]
+        thing = part._things.hand.in_hand
+        assert thing.is_bad(part._things.hand.things)
+        qtbot.keyClick(part, Qt.Key.Key_Escape)
+        drag(part, px(part, to), px(part, to), presses=False, steps=1)
+    assert opened.desk.job.text("fit.marks") == "auto"
+
+
+def test_a_pattern_that_could_be_laid_wrong_says_so(opened):
+    hand = opened.part._things.hand
+    places = [index for index, thing in enumerate(hand.things) if thing.kind == "mark"]
+    x, y = hand.things[places[0]].at
+    for index, to in zip(places[1:], ((x + 60.0, y), (x + 30.0, y - 40.0)), strict=True):
+        hand.chosen = index
+        hand._put(replace(hand.things[index], at=to))
+    assert "would miss by only" in hand.said_of(places[0])
+
+
+def test_a_fourth_mark_is_added_and_taken_away_and_then_they_are_proposed_again(opened, qtbot, shows, small):
+    part, marks = opened.part, opened.part.shown.layout.marks
+    part._pointer = px(part, (12.0, 60.0))
+    qtbot.keyClick(part, Qt.Key.Key_M)
+    assert opened.desk.job.fit.marks[:3] == tuple(mark.at for mark in marks)
+    assert opened.desk.job.fit.marks[3] == pytest.approx((12.0, 60.0), abs=0.51)
+    assert opened.desk.undo_words.startswith("mark added at ")
+    qtbot.keyClick(part, Qt.Key.Key_M)
+    assert len(opened.desk.job.fit.marks) == 4
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert len(opened.desk.job.fit.marks) == 3
+    shows(small, replace(small.shown, job=opened.desk.job))
+    for _ in range(2):
+        qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert opened.desk.job.text("fit.marks") == "auto"
+    assert opened.desk.undo_words == "marks as proposed"
+
+
+def test_arrow_keys_move_a_mark_by_its_grid(opened, qtbot):
+    marks = opened.part.shown.layout.marks
+    for _ in range(2):
+        qtbot.keyClick(opened.part, Qt.Key.Key_S)
+    qtbot.keyClick(opened.part, Qt.Key.Key_Up)
+    opened.part._things.end_walk()
+    x, y = marks[0].at
+    assert opened.desk.job.fit.marks[0] == (x, y + 0.5)
+
+
+@pytest.mark.parametrize(("side", "keys"), [("corner", "wd"), ("right", "w"), ("far", "d")])
+def test_the_sheet_is_made_larger_by_a_side_or_by_its_corner(opened, drag, side, keys):
+    part, stock = opened.part, opened.part.shown.layout.stock
+    wide, deep = stock.width_mm, stock.depth_mm
+    start = {"corner": (wide, deep), "right": (wide, deep / 3.0), "far": (wide / 4.0, deep)}[side]
+    drag(part, px(part, start), px(part, start) + moved_px(part, 7.2, 5.1), lets_go=False)
+    _, words = part._things.said_in_hand()
+    asked = (wide + 7.0 if "w" in keys else wide, deep + 5.0 if "d" in keys else deep)
+    assert words == f"sheet {asked[0]:g} \u00d7 {asked[1]:g} mm"
+    drag(part, px(part, start), px(part, start) + moved_px(part, 7.2, 5.1), presses=False, steps=1)
+    job = opened.desk.job
+    assert job.text("stock.width") == (f"{asked[0]:g} mm" if "w" in keys else "auto")
+    assert job.text("stock.depth") == (f"{asked[1]:g} mm" if "d" in keys else "auto")
+    assert opened.desk.undo_words == f"sheet made {asked[0]:g} \u00d7 {asked[1]:g} mm"
+
+
+def test_a_side_of_the_sheet_walks_by_keys_and_delete_gives_it_back(opened, qtbot):
+    part, stock = opened.part, opened.part.shown.layout.stock
+    for _ in range(6):
+        qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
+    qtbot.keyClick(part, Qt.Key.Key_Up, SHIFT)  # only its own side moves
+    part._things.end_walk()
+    assert opened.desk.job.text("stock.width") == f"{stock.width_mm + 1.0:g} mm"
+    assert opened.desk.job.text("stock.depth") == "auto"
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert opened.desk.job.text("stock.width") == "auto"
+    assert opened.desk.undo_words == "sheet as small as does"
+
+
 def test_things_are_gone_through_by_one_key_and_none_is_chosen_after_the_last(clamped, qtbot):
     kinds = []
-    for _ in range(3):
+    for _ in range(9):
         qtbot.keyClick(clamped.part, Qt.Key.Key_S)
         hand = clamped.part._things.hand
         kinds.append(None if hand.chosen is None else hand.things[hand.chosen].kind)
-    assert kinds == ["clamp", "zero", None]
+    assert kinds == ["clamp", "zero", "mark", "mark", "mark", "stock", "stock", "stock", None]
 
 
 def test_tabs_of_every_copy_are_drawn_and_those_of_the_first_are_in_the_hand(small):

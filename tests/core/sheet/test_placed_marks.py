@@ -5,6 +5,7 @@ from math import dist
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -137,3 +138,14 @@ def test_a_wall_too_thin_says_what_is_missing():
     walls = room.walls((x - asked + 1.5, y + 25.0), is_key=False)
     assert walls.short == (("the slot", pytest.approx(1.5, abs=0.001)),)
     assert room.walls((x - asked, y + 25.0), is_key=False).short == ()
+
+
+@given(st.tuples(st.floats(0.0, 200.0), st.floats(0.0, 160.0)), st.booleans())
+@settings(deadline=None, max_examples=60)
+def test_the_free_area_is_where_no_wall_is_short(at, is_key):
+    clamp = Clamp((30.0, 140.0), (12.0, 20.0), 12.0)
+    layout = laid((), replace(WISH, clamps=(clamp,), copies=CopiesWish(1)), FitRule(hinge_mm=15.0))
+    room = MarkRoom.on(layout, placed(layout), FitRule(hinge_mm=15.0), BIT)
+    area, place = room.free_area(is_key=is_key), shapely.Point(at)
+    if shapely.distance(shapely.boundary(area), place) > 0.05:
+        assert shapely.intersects(area, place) == (not room.walls(at, is_key=is_key).short)
