@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QPointF, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
-from app.desk.cut_paint import paint_legend
 from app.desk.film_sheet import OVER_PART, FilmSheet, paint_film_over
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
@@ -152,6 +151,8 @@ class PartPage(Page):
         if hand.is_dragged:
             paint_unfit(painter, hand.edge, seen, theme)
         if self.is_played and self._cut is not None:
+            from app.desk.cut_paint import paint_legend  # noqa: PLC0415 - brings numpy
+
             self._cut.paint(painter, seen, theme)
             paint_legend(painter, self, self.shown, theme)
         elif not self.view.has_picture:

@@ -12,6 +12,7 @@ from core.build import build
 from core.outline.loop import Loop
 from core.outline.region import Region
 from core.patches.hanger import HangerWish, centre_of_mass, hanging_place, lean_deg, room_for
+from core.shown import shown_of
 from tests.support.pictures import badge, badge_kit, job
 
 
@@ -94,12 +95,13 @@ def test_the_hole_is_an_opening_of_part_and_films_and_is_bored():
 def test_a_hole_set_by_hand_settles_where_it_keeps_its_wall():
     made = build(job(part__hanger="150,42"), badge())
     assert "hanger-moved" in codes(made)
-    assert "hangs" in codes(made)
+    assert shown_of(made).hanger == pytest.approx(codes(made)["hangs"].at)
 
 
 def test_a_part_with_no_room_for_it_gets_none_and_says_so():
     made = build(job(shape__height="25 mm", part__hanger="auto", part__hanger_hole="12 mm"), badge())
     assert "no-room-for-hanger" in codes(made)
+    assert shown_of(made).hanger is None
     assert made.shape.part is made.shape.drawn or len(made.shape.part[0].openings) == 0
 
 
