@@ -154,7 +154,7 @@ def test_what_lies_under_the_pointer_says_so(opened):
     part = opened.part
     assert part.named_at(bridge(opened, 0)).startswith("tab · ")
     key = next(mark for mark in part.shown.layout.marks if mark.is_key)
-    assert part.named_at(px(part, key.at)).startswith("key mark · 7 mm")
+    assert part.named_at(px(part, key.at)).startswith("key mark ⌀ 7 · ")
     assert part.named_at(px(part, part.shown.layout.zero_at)).startswith("work zero")
 
 
