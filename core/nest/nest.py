@@ -17,7 +17,7 @@ from core.outline.segments import Floats
 from core.router.bore import bored
 from core.router.copies import all_copies
 from core.router.link import linked
-from core.router.order import Task, ordered
+from core.router.order import CONTOURS, MARKS, fixed
 from core.router.setup import Setup
 from core.router.tab import Tab
 from core.router.toolpath import Toolpath
@@ -125,16 +125,13 @@ def _seen_from(one: Placement, other: Placement) -> Placement:
 
 def _toolpath(pocket: Regions, layout: Layout, floor: Setup, holes: Setup) -> Toolpath:
     """Holes for the pins, then every pocket; heights from the board's top."""
-    marks = tuple(
-        Task(bored("key pin" if mark.is_key else "pin", mark.at, mark.diameter_mm, holes), 1, 0.0)
-        for mark in layout.marks
-    )
-    here = np.array(floor.layout.zero_at)
-    first = ordered(marks, here)
-    here = first[-1].end() if first else here
-    centres = shrunk(pocket, floor.bit.radius_mm)
-    tasks = tuple(Task(cleared("pocket", Region(one.outer), floor), 0, 0.0) for one in centres)
-    return linked((*first, *all_copies(tasks, layout.copies, here)), floor)
+    pins = [
+        bored("key pin" if mark.is_key else "pin", mark.at, mark.diameter_mm, holes) for mark in layout.marks
+    ]
+    marks = tuple(fixed(strands, MARKS) for strands in pins if strands)
+    pockets = [cleared("pocket", Region(one.outer), floor) for one in shrunk(pocket, floor.bit.radius_mm)]
+    tasks = tuple(fixed(strands, CONTOURS) for strands in pockets if strands)
+    return linked(all_copies(marks, tasks, layout.copies, np.array(floor.layout.zero_at)), floor)
 
 
 def _deep(setup: Setup, layout: Layout, board: Board, depth: float) -> Setup:

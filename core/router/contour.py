@@ -12,13 +12,15 @@ import numpy as np
 from core.outline.measure import Inside
 from core.outline.segments import Floats
 from core.router.depths import descent, higher, level
-from core.router.entries import OVERLAP_MM, Entry, EntryWish, entry_on
+from core.router.entries import OVERLAP_MM, Entry, EntryWish, entries_on
 from core.router.lead import LeadShape, shapes
+from core.router.order import Task, air_within
 from core.router.passes import drop
 from core.router.setup import Setup
 from core.router.strand import Strand, strand_along, strand_of
 from core.router.tab import TabPlace, lift_ends, lift_over, lifted_runs, rough_lift_ends, rough_lift_over
 from core.router.unrolled import SHORTEST_MM, Unrolled
+from core.router.way import Stop
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,21 +37,56 @@ class Cut:
     kept: Inside
 
 
-def cut_contour(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
-    """The strands of one contour, each beginning where the one before it ended."""
-    if not setup.cutting.has_last_lap:
-        return _passes_only(cut, setup)
+@dataclass(frozen=True, eq=False)
+class Begun:
+    """A contour and the entries (k) that it may be begun at, the best first; lap: as the entries count.
+
+    passes: the path of the passes, as they are run.
+    """
+
+    cut: Cut
+    lap: Unrolled
+    passes: Unrolled
+    entries: tuple[Entry, ...]
+
+    def stop(self, setup: Setup) -> Stop:
+        """Where the strands begin and end for each entry."""
+        last = OVERLAP_MM + self.lap.length if setup.cutting.has_last_lap else 0.0
+        ends = [_far_end(self.lap, entry, entry.at + last, 1) for entry in self.entries]
+        firsts = np.array([self._first(entry, setup) for entry in self.entries])
+        return Stop(self.passes.at(firsts).points, np.array(ends), np.zeros(len(self.entries)))
+
+    def strands(self, manner: int, setup: Setup) -> tuple[Strand, ...]:
+        """The strands from one of the entries, each beginning where the one before it ended."""
+        entry, first = self.entries[manner], self._first(self.entries[manner], setup)
+        rough = _passes(self.cut, self.passes, first, setup)
+        if not setup.cutting.has_last_lap:
+            return (rough, *_lead_out(rough, self.lap, entry, entry.at, setup))
+        return (rough, *_last_lap(self.cut, self.lap, entry, rough, setup))
+
+    def _first(self, entry: Entry, setup: Setup) -> float:
+        """The distance along passes, mm, at which the passes begin, so that they end where the lap begins."""
+        end = entry.at
+        if setup.cutting.has_last_lap:
+            end = self.passes.nearest(tuple(_far_end(self.lap, entry, entry.at, -1).tolist()))
+        down = descent(0.0, self.passes.length, drop(setup))
+        return float(self.passes.snapped(np.array([end - down.distances[-1]]))[0] % self.passes.length)
+
+
+def begun(cut: Cut, setup: Setup) -> Begun:
+    """The contour with the places where it may be begun."""
     is_right = setup.rough_keeps_part_right
+    if not setup.cutting.has_last_lap:
+        path = cut.exact.reversed() if is_right else cut.exact
+        leads = shapes(setup.bit.radius_mm, 0.0, 1 if is_right else -1)
+        return Begun(cut, path, path, _entries(path, cut, setup, leads, 0.0))
     cut = _within_a_step(cut, setup)
     lap = cut.exact if is_right else cut.exact.reversed()
     base = cut.passes_path or cut.exact
-    passes = base.reversed() if is_right else base
     allowance = setup.allowance_mm if cut.passes_path else 0.0
     leads = shapes(setup.bit.radius_mm, allowance, -1 if is_right else 1)
-    entry = _entry(lap, cut, setup, leads, OVERLAP_MM)
-    start = _far_end(lap, entry, entry.at, -1)
-    rough = _passes(cut, passes, passes.nearest(tuple(start.tolist())), setup)
-    return (rough, *_last_lap(cut, lap, entry, rough, setup))
+    passes = base.reversed() if is_right else base
+    return Begun(cut, lap, passes, _entries(lap, cut, setup, leads, OVERLAP_MM))
 
 
 def _within_a_step(cut: Cut, setup: Setup) -> Cut:
@@ -67,18 +104,24 @@ def _within_a_step(cut: Cut, setup: Setup) -> Cut:
     return replace(cut, passes_path=None) if apart.max() > setup.deepest_side_cut_mm else cut
 
 
-def _passes_only(cut: Cut, setup: Setup) -> tuple[Strand, ...]:
-    is_right = setup.rough_keeps_part_right
-    path = cut.exact.reversed() if is_right else cut.exact
-    entry = _entry(path, cut, setup, shapes(setup.bit.radius_mm, 0.0, 1 if is_right else -1), 0.0)
-    rough = _passes(cut, path, entry.at, setup)
-    return (rough, *_lead_out(rough, path, entry, entry.at, setup))
+def contour_task(contour: Begun, milled: tuple[Strand, ...], setup: Setup) -> Task:
+    """The contour with its entries to choose from, after the waste in it that is milled away."""
+    own = contour.stop(setup)
+    if not milled:
+        return Task(own, lambda manner: contour.strands(manner, setup))
+    here = milled[-1].points[-1, :2]
+    across = np.hypot(*(own.begins - here).T) + air_within(milled)
+    begins = np.broadcast_to(milled[0].points[0, :2], own.begins.shape)
+    stop = Stop(begins, own.ends, np.asarray(across))
+    return Task(stop, lambda manner: (*milled, *contour.strands(manner, setup)))
 
 
-def _entry(path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...], overlap_mm: float) -> Entry:
+def _entries(
+    path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...], overlap_mm: float
+) -> tuple[Entry, ...]:
     middles = np.array([path.nearest(tab.on) for tab in cut.tabs], dtype=np.float64)
     busy = lifted_runs(path, middles, setup)
-    return entry_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept))
+    return entries_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept))
 
 
 def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:
@@ -88,11 +131,9 @@ def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:
     return np.asarray(entry.lead.far_ends(path, np.array([at]), way)[0])
 
 
-def _passes(cut: Cut, path: Unrolled, end: float, setup: Setup) -> Strand:
-    """All passes along path, so begun that they end at distance end."""
-    down = descent(0.0, path.length, drop(setup))
-    first = path.snapped(np.array([end - down.distances[-1]]))[0] % path.length
-    depths = descent(float(first), path.length, drop(setup))
+def _passes(cut: Cut, path: Unrolled, first: float, setup: Setup) -> Strand:
+    """All passes along path from distance first."""
+    depths = descent(first, path.length, drop(setup))
     run = (float(depths.distances[0]), float(depths.distances[-1]))
     lift_of = rough_lift_over if cut.passes_path and setup.cutting.has_last_lap else lift_over
     return strand_along(cut.name, path, higher(depths, lift_of(path, cut.tabs, run, setup)), setup.cutting)

@@ -1,4 +1,4 @@
-"""Where a contour is begun: on a straight run, away from corners and tabs, with room for the leads."""
+"""Where a contour may be begun: on a straight run, away from corners and tabs, with room for the leads."""
 
 from dataclasses import dataclass
 
@@ -7,7 +7,7 @@ import numpy as np
 from core.outline.measure import Inside
 from core.outline.segments import Floats
 from core.router.lead import LeadShape, are_free
-from core.router.tab_grid import GRID_MM, LEAST_GRID, turned_within
+from core.router.tab_grid import GENTLE, GRID_MM, LEAST_GRID, Flags, Ints, turned_within
 from core.router.unrolled import Unrolled
 
 #: mm on each side of an entry that should run straight.
@@ -20,6 +20,9 @@ OVERLAP_MM = 1.0
 BUSY_COST = 1000.0
 #: Entries looked at before a shorter lead is tried.
 MOST_TRIED = 24
+#: Places offered beyond the best one, from which the order of work takes its pick: on a contour of 400 mm no
+#: place is farther than 9 mm from one of them.
+MOST_OFFERED = 24
 
 
 @dataclass(frozen=True)
@@ -46,25 +49,41 @@ class EntryWish:
     kept: Inside
 
 
-def entry_on(path: Unrolled, wish: EntryWish) -> Entry:
-    """The best entry; with the widest lead that is free at one of the good places."""
+def entries_on(path: Unrolled, wish: EntryWish) -> tuple[Entry, ...]:
+    """The best entry, with the widest lead that is free at one of the good places; then others as good.
+
+    Those have the same lead, and cost no more than a gentle bend or than the best one does.
+    """
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = path.snapped(np.arange(count, dtype=np.float64) * (path.length / count))
     costs = _costs(path, at, wish)
     order = np.argsort(costs, kind="stable")
-    ranked = at[order[costs[order] < BUSY_COST]] if costs.min() < BUSY_COST else at[order]
+    ranked = order[costs[order] < BUSY_COST] if costs.min() < BUSY_COST else order
     for lead in wish.leads:
-        beside = _beside_tabs(path, ranked, wish, lead.along_mm)[:MOST_TRIED]
-        free = are_free(path, beside, lead, wish.overlap_mm, wish.kept)
+        beside = ranked[_beside_tabs(path, at[ranked], wish, lead.along_mm)]
+        tried = beside[:MOST_TRIED]
+        free = are_free(path, at[tried], lead, wish.overlap_mm, wish.kept)
         if free.any():
-            return Entry(float(beside[np.argmax(free)]), lead)
-    return Entry(float([*_beside_tabs(path, ranked, wish, 0.0), ranked[0]][0]), None)
+            best = int(tried[np.argmax(free)])
+            others = _as_good(costs, best, np.sort(beside))
+            others = others[are_free(path, at[others], lead, wish.overlap_mm, wish.kept)]
+            return tuple(Entry(float(at[row]), lead) for row in (best, *others.tolist()))
+    beside = ranked[_beside_tabs(path, at[ranked], wish, 0.0)]
+    return (Entry(float(at[[*beside, ranked[0]][0]]), None),)
 
 
-def _beside_tabs(path: Unrolled, at: Floats, wish: EntryWish, lead_mm: float) -> Floats:
-    """Those of at (n,) whose leads, this long, keep out of every lift: they would cut the tab."""
+def _as_good(costs: Floats, best: int, beside: Ints) -> Ints:
+    """Others of the places beside that serve as well as the best, MOST_OFFERED of them, spread evenly."""
+    good = beside[costs[beside] <= max(GENTLE, costs[best])]
+    good = good[good != best]
+    count = min(good.size, MOST_OFFERED)
+    return np.asarray(good[np.arange(count) * good.size // max(count, 1)])
+
+
+def _beside_tabs(path: Unrolled, at: Floats, wish: EntryWish, lead_mm: float) -> Flags:
+    """(n,) whether leads this long at places at (n,) keep out of every lift: they would cut the tab."""
     half = lead_mm + wish.overlap_mm / 2.0
-    return np.asarray(at[~_is_busy(path, at + wish.overlap_mm / 2.0, wish.busy, half)])
+    return np.asarray(~_is_busy(path, at + wish.overlap_mm / 2.0, wish.busy, half))
 
 
 def _costs(path: Unrolled, at: Floats, wish: EntryWish) -> Floats:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.outline.segments import Floats
-from core.router.order import Task
 from core.router.setup import Setup
 from core.router.strand import Strand
 from core.router.toolpath import Ints, Motion, Operation, Toolpath
@@ -27,13 +26,13 @@ class _Piece:
     feeds: Floats
 
 
-def linked(tasks: tuple[Task, ...], setup: Setup) -> Toolpath:
-    """One path through all tasks, from above the work zero to the safe height over the last cut."""
+def linked(strands: tuple[Strand, ...], setup: Setup) -> Toolpath:
+    """One path through all strands, from above the work zero to the safe height over the last cut."""
     zero = setup.layout.zero_at
     start = np.array([zero[0], zero[1], setup.safe_z])
     pieces: list[_Piece] = []
     here = start
-    for strand in (strand for task in tasks for strand in task.strands):
+    for strand in strands:
         if np.linalg.norm(strand.points[0] - here) >= SHORTEST_MM:
             pieces.append(_across(strand, here, setup, is_first=not pieces))
         pieces.append(_fed(strand))

@@ -20,7 +20,7 @@ from core.router.bit import Bit
 from core.router.bore import bored
 from core.router.checks import checked, checked_travel
 from core.router.clear_of import checked_clamps, checked_nut
-from core.router.contour import Cut, cut_contour
+from core.router.contour import Cut, begun, contour_task
 from core.router.copies import all_copies, checked_webs, copied_tabs
 from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
@@ -28,7 +28,7 @@ from core.router.freed import Within
 from core.router.knife_access import access_findings
 from core.router.link import linked
 from core.router.machine import Machine
-from core.router.order import Task, ordered
+from core.router.order import FREES_NOTHING, MARKS, Task, fixed
 from core.router.passes import levels
 from core.router.pocket import milled_away
 from core.router.reach import AsCut
@@ -45,9 +45,6 @@ from core.router.true_chip import chip_findings
 from core.router.unrolled import Unrolled
 from core.router.waste import Waste, loose_waste
 from core.sheet.layout import Layout
-
-#: Marks come before anything that lies inside anything.
-MARKS_FIRST = 1000
 
 
 @dataclass(frozen=True, eq=False)
@@ -107,14 +104,12 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     token.check()
     tabbed = _held(contours, as_cut.regions, wastes, setup)
     token.check()
-    first = (*_mark_tasks(setup), *stair_tasks(stair, setup, MARKS_FIRST - 1))
-    marks = ordered(first, np.array(layout.zero_at))
-    here = marks[-1].end() if marks else np.array(layout.zero_at)
     homes = _homes(loops, wastes)
     cut_through = openings_through(loops, wastes, homes, setup)
     cuts = _cuts(as_cut, contours, beside, tabbed)
+    shared = (*_mark_tasks(setup), *stair_tasks(stair, setup))
     tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
-    toolpath = linked((*marks, *all_copies(tasks, layout.copies, here)), setup)
+    toolpath = linked(all_copies(shared, tasks, layout.copies, np.array(layout.zero_at)), setup)
     made = _summed_up(toolpath, contours, tabbed, setup)
     within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
     access = access_findings(tuple(chain.from_iterable(tabbed.places)), as_cut.regions, setup)
@@ -167,29 +162,28 @@ def _names(contours: tuple[Contour, ...]) -> tuple[str, ...]:
 
 
 def _mark_tasks(setup: Setup) -> tuple[Task, ...]:
-    return tuple(
-        Task(bored("key mark" if mark.is_key else "mark", mark.at, mark.diameter_mm, setup), MARKS_FIRST, 0.0)
+    holes = [
+        bored("key mark" if mark.is_key else "mark", mark.at, mark.diameter_mm, setup)
         for mark in setup.layout.marks
         if mark.kind == "hole"
-    )
+    ]
+    return tuple(fixed(strands, MARKS) for strands in holes if strands)
 
 
 def _contour_tasks(
     cuts: tuple[Cut, ...], loops: tuple[Loop, ...], wasted: _Wasted, setup: Setup, token: CancelToken
 ) -> tuple[Task, ...]:
     """Contours, each after the waste inside it that is milled away; then waste in bays, before edges."""
-    depths, over = _nesting(loops), setup.over_skin()
+    around, over = _nesting(loops), setup.over_skin()
     tasks = []
     for index, (cut, loop) in enumerate(zip(cuts, loops, strict=True)):
         token.check()
-        is_opening = loop.signed_area() < 0.0
         deep = setup if wasted.cut_through[index] else over
-        strands = [strand for waste in wasted.in_home(index) for strand in _milled(cut.name, waste, deep)]
-        size = -loop.signed_area() if is_opening else 0.0
-        tasks.append(Task((*strands, *cut_contour(cut, deep)), depths[index], size))
-    bays = wasted.in_home(-1)
-    tasks += [Task(_milled("bay", waste, over), MARKS_FIRST - 1, waste.piece.area()) for waste in bays]
-    return tuple(tasks)
+        milled = [strand for waste in wasted.in_home(index) for strand in _milled(cut.name, waste, deep)]
+        task = contour_task(begun(cut, deep), tuple(milled), deep)
+        tasks.append(replace(task, size=abs(loop.signed_area()), number=index, within=around[index]))
+    bays = [(_milled("bay", waste, over), waste.piece.area()) for waste in wasted.in_home(-1)]
+    return (*tasks, *(fixed(strands, FREES_NOTHING, size) for strands, size in bays if strands))
 
 
 def _milled(name: str, waste: Waste, setup: Setup) -> tuple[Strand, ...]:
@@ -198,15 +192,14 @@ def _milled(name: str, waste: Waste, setup: Setup) -> tuple[Strand, ...]:
     return milled_away(f"{name}, waste milled away", waste.piece, setup)
 
 
-def _nesting(loops: tuple[Loop, ...]) -> list[int]:
-    """How many of the other Loops each lies in."""
+def _nesting(loops: tuple[Loop, ...]) -> list[tuple[int, ...]]:
+    """The numbers of the other Loops that each lies in, the smallest first."""
     corners = np.array([loop.points[0] for loop in loops]).reshape(-1, 2)
-    inside = np.zeros(len(loops), dtype=np.int64)
-    for index, loop in enumerate(loops):
-        held = contains((_solid(loop),), corners)
-        held[index] = False
-        inside += held
-    return [int(count) for count in inside]
+    around: list[tuple[int, ...]] = [()] * len(loops)
+    for index in sorted(range(len(loops)), key=lambda each: abs(loops[each].signed_area())):
+        for row in np.flatnonzero(contains((_solid(loops[index]),), corners)).tolist():
+            around[row] += (index,) if row != index else ()
+    return around
 
 
 def _homes(loops: tuple[Loop, ...], wastes: tuple[Waste, ...]) -> list[int]:

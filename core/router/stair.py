@@ -8,7 +8,7 @@ import numpy as np
 from core.findings import Point
 from core.outline.loop import Loop
 from core.outline.region import Region
-from core.router.order import Task
+from core.router.order import FREES_NOTHING, Task, fixed
 from core.router.pocket import milled_away
 from core.router.setup import Setup
 from core.router.strand import Strand
@@ -27,9 +27,12 @@ class Step:
     depth_mm: float
 
 
-def stair_tasks(steps: Sequence[Step], setup: Setup, inner: int) -> tuple[Task, ...]:
-    """The steps as tasks of this inwardness, the shallow ones first."""
-    return tuple(Task(_milled(step, setup), inner, step.depth_mm) for step in steps)
+def stair_tasks(steps: Sequence[Step], setup: Setup) -> tuple[Task, ...]:
+    """The steps as tasks, the shallow ones first, all of them before any contour."""
+    shallow_first = sorted(steps, key=lambda step: step.depth_mm)
+    ranks = range(FREES_NOTHING + len(steps), FREES_NOTHING, -1)
+    made = [(_milled(step, setup), rank) for step, rank in zip(shallow_first, ranks, strict=True)]
+    return tuple(fixed(strands, rank) for strands, rank in made if strands)
 
 
 def _milled(step: Step, setup: Setup) -> tuple[Strand, ...]:

@@ -12,7 +12,6 @@ from core.outline.offset import grown, shrunk
 from core.outline.region import Region
 from core.router.bit import Bit
 from core.router.link import linked
-from core.router.order import Task
 from core.router.setup import Setup
 from tests.core.router.sheet_after import CUTTING, MACHINE, TABS, removed, sheet, solid
 from tests.support.shapes import is_simple, rectangle, rough, rounded
@@ -44,7 +43,7 @@ def test_nothing_of_a_pocket_is_left_and_nothing_beyond_it_is_taken(outer, width
     setup = floored(bit)
     for centre in shrunk((Region(outer),), bit.radius_mm):
         strands = cleared("pocket", Region(centre.outer), setup)
-        path = linked((Task(strands, 0, 0.0),), setup)
+        path = linked(strands, setup)
         gone = removed(path, -DEPTH, bit.radius_mm)
         wanted = solid(grown((Region(centre.outer),), bit.radius_mm))
         assert shapely.difference(wanted.buffer(-0.002), gone).area < 1e-4
