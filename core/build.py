@@ -16,6 +16,7 @@ from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, films_as_wished
 from core.decal.holds import heat_findings, holding_findings
+from core.film_sources import films_from, patch_of
 from core.findings import Finding, Level, worst_first
 from core.gauge.on_sheet import stair_of
 from core.job.choice import Stage
@@ -36,6 +37,7 @@ from core.job.resolve import (
     height_findings,
     inset_of,
     machine_of,
+    made_of,
     pieces_wish,
     role_wishes,
     router_correction,
@@ -159,8 +161,8 @@ class Build:
 
     def film_patch(self, name: str) -> Regions:
         """The patch that a film comes from, in the frame."""
-        patch = self.laid.second.film_patch(name) if self.laid else self.shape.film_patch(name)
-        return in_frame(patch, self.layout)
+        giver = self.laid.second if self.laid else self.shape
+        return in_frame(patch_of(giver, self.shape.part, made_of(self.job), name), self.layout)
 
 
 def _silent(_stage: str) -> None:
@@ -198,7 +200,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     cut = (giver, reach, layout)
-    films = keep(Stage.FILMS, (square, shape, *cut), lambda: _films(job, cut, place, token))
+    films = keep(Stage.FILMS, (square, shape, *cut), lambda: _films(job, shape, cut, place, token))
     path = keep(
         Stage.PATH,
         (shape, reach, layout),
@@ -281,15 +283,19 @@ def _layout(job: Job, reach: AsCut) -> Layout:
 
 
 def _films(
-    job: Job, cut: tuple[Shape | Second, AsCut, Layout], place: PicturePlace, token: CancelToken
+    job: Job, shape: Shape, cut: tuple[Shape | Second, AsCut, Layout], place: PicturePlace, token: CancelToken
 ) -> Films:
     """cut: what gives the patches, the edge that the bit leaves, and where both lie."""
     giver, reach, layout = cut
+    what = made_of(job)
     sources = tuple(
-        FilmSource(film.name, hex_of(film.colour), in_frame(giver.film_patch(film.name), layout))
-        for film in giver.patches.films
+        FilmSource(
+            film.name, hex_of(film.colour), in_frame(patch_of(giver, shape.part, what, film.name), layout)
+        )
+        for film in films_from(giver, shape.part, what)
     )
-    return films_as_wished(sources, in_frame(reach.regions, layout), film_wish(job, place), token)
+    part, as_cut_edge = in_frame(shape.part, layout), in_frame(reach.regions, layout)
+    return films_as_wished(sources, as_cut_edge, film_wish(job, place), token, part)
 
 
 def _found(job: Job, layout: Layout) -> Found:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from core.decal.by_hand import UNTOUCHED, ByHand
 from core.decal.left_out import DroppedPiece
+from core.decal.rim_runs import RimRun
 from core.findings import Point
 from core.outline.region import Regions
 
@@ -21,7 +22,8 @@ class FilmSource:
 class Film:
     """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece.
 
-    dropped: the pieces that were left out of it; done: what else was done to it by hand.
+    dropped: the pieces that were left out of it; done: what else was done to it by hand; rim: its runs along
+    the part's edge, moved or not.
     """
 
     name: str
@@ -31,6 +33,7 @@ class Film:
     smallest_width_mm: float
     dropped: tuple[DroppedPiece, ...] = ()
     done: ByHand = UNTOUCHED
+    rim: tuple[RimRun, ...] = ()
 
     @property
     def pieces(self) -> int:

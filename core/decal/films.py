@@ -16,6 +16,7 @@ from core.decal.excepted import lost_tips, tip_findings
 from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
 from core.decal.film import Excepted, Film, FilmSource
 from core.decal.laying import Laying, in_laying_order, order_findings
+from core.decal.rim import RimWish, rim_findings, rimmed
 from core.decal.round_corners import sharp_findings, with_round_corners
 from core.decal.thin import LEAST_STROKE_MM
 from core.decal.too_fine import fineness_findings
@@ -24,6 +25,8 @@ from core.decal.width import piece_widths
 from core.findings import Finding, Level, Point
 from core.outline.region import Region, Regions
 
+#: The inset thins rims.
+RIMS_STAY = RimWish()
 #: Neighbours that meet edge to edge, sharing their Chains.
 SIDE_BY_SIDE = Laying()
 
@@ -51,6 +54,7 @@ class FilmWish:
     edits: Edits = AS_THEY_ARE
     tips: tuple[TipWish, ...] = ()
     corner_mm: float = 0.0
+    rim: RimWish = RIMS_STAY
 
 
 def make_films(
@@ -65,14 +69,24 @@ def make_films(
 
 
 def films_as_wished(
-    sources: tuple[FilmSource, ...], as_cut: Regions, wish: FilmWish, token: CancelToken = NEVER
+    sources: tuple[FilmSource, ...],
+    as_cut: Regions,
+    wish: FilmWish,
+    token: CancelToken = NEVER,
+    part: Regions | None = None,
 ) -> Films:
-    """Every film cut to the face; sources and as_cut in the frame, mm."""
+    """Every film cut to the face; sources, as_cut and part in the frame, mm.
+
+    part: the part as drawn, along whose edge rims lie; as_cut where none is told.
+    """
     tips = nearer_tips(wish.tips, as_cut, wish.inset_mm)
     face = face_of(as_cut, wish.inset_mm, tips)
     token.check()
     ordered = in_laying_order(sources, wish.laying)
-    cut = cut_films([source.patch for source in ordered], face, wish.laying.overlap_mm, wish.edits)
+    edge = as_cut if part is None else part
+    rims = rimmed([source.patch for source in ordered], edge, wish.inset_mm, wish.rim)
+    token.check()
+    cut = cut_films([rim.patch for rim in rims], face, wish.laying.overlap_mm, wish.edits)
     films: list[Film] = []
     findings: list[Finding] = [*order_findings(ordered, wish.laying), *cut.findings]
     every = welded([one.regions for one in cut.films])
@@ -80,14 +94,24 @@ def films_as_wished(
         every = with_round_corners(every, wish.corner_mm)
     else:
         findings += sharp_findings([source.name for source in ordered], every)
-    for source, regions, one in zip(ordered, every, cut.films, strict=True):
+    for source, regions, one, rim in zip(ordered, every, cut.films, rims, strict=True):
         token.check()
         if not regions:
             findings.append(_vanished(source, wish.inset_mm, one))
             continue
+        findings += rim_findings(source.name, rim, wish.rim.how, wish.inset_mm)
         narrowest = float(piece_widths(regions, LEAST_STROKE_MM).min())
         films.append(
-            Film(source.name, source.colour, regions, wish.inset_mm, narrowest, one.dropped, one.done)
+            Film(
+                source.name,
+                source.colour,
+                regions,
+                wish.inset_mm,
+                narrowest,
+                one.dropped,
+                one.done,
+                rim.runs,
+            )
         )
     findings += fineness_findings([source.name for source in ordered], every, face)
     covered = tuple(region for source in sources for region in source.patch)

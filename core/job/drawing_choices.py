@@ -199,6 +199,25 @@ class PartChoices:
 class FilmChoices:
     """How the films lie on the part."""
 
+    made_of: str = declared(
+        Word(("colours", "whole face", "dark lines")),
+        "colours",
+        Stage.FILMS,
+        "one film for each colour, one for the whole face, or the dark lines alone, all else left clear",
+    )
+    rim: str = declared(
+        Word(("moved", "thinned", "dropped")),
+        "moved",
+        Stage.FILMS,
+        "a line along the part's edge with bare part inside it: moved in at its width, thinned by the inset, "
+        "or dropped",
+    )
+    rim_width: Measure = declared(
+        length("0.2 mm", "50 mm"),
+        "4 mm",
+        Stage.FILMS,
+        "lines along the part's edge are a rim up to this width",
+    )
     inset: Measure = declared(
         length("0 mm", "20 mm"), "0.8 mm", Stage.FILMS, "how far films stay inside the part's edge"
     )

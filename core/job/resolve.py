@@ -15,6 +15,8 @@ from core.decal.islands import IslandWish
 from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.decal.left_out import LeftOut
+from core.decal.rim import Rim, RimWish
+from core.film_sources import MadeOf
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
 from core.job.job import Job
@@ -315,6 +317,7 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
         edits_of(job, in_frame),
         tuple(TipWish(in_frame.of(tip.at), tip.inset_mm) for tip in film.tips),
         film.corner_radius.value,
+        RimWish(Rim(film.rim), film.rim_width.value),
     )
 
 
@@ -333,6 +336,11 @@ def edits_of(job: Job, in_frame: PicturePlace) -> Edits:
         ),
         FineWish(film.stroke.value, film.gap.value, film.most_moved.value),
     )
+
+
+def made_of(job: Job) -> MadeOf:
+    """What of the picture becomes film."""
+    return MadeOf(job.film.made_of)
 
 
 def knife_of(job: Job) -> Knife:

@@ -324,6 +324,14 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "smallest_width_mm": film.smallest_width_mm,
         "sheet_box_mm": list(box.size_mm),
         "corner_mm": made.job.film.corner_radius.value,
+        "made_of": made.job.film.made_of,
+        "rim": {
+            "how": made.job.film.rim,
+            "widest_mm": made.job.film.rim_width.value,
+            "runs": [
+                {"start": list(run.start), "end": list(run.end), "width_mm": run.width_mm} for run in film.rim
+            ],
+        },
         "dropped": [{"at": list(one.at), "area_mm2": one.area_mm2} for one in film.dropped],
         "joined": [
             {"from": list(one.start), "to": list(one.end), "width_mm": one.width_mm}

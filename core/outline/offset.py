@@ -91,7 +91,7 @@ def _normals(headings: Floats) -> Floats:
     return np.asarray(lefts(np.column_stack((np.cos(headings), np.sin(headings)))))
 
 
-def _past_centres(segments: Segments, left: float) -> Floats:
+def past_centres(segments: Segments, left: float) -> Floats:
     """(n, 2) mm: beyond the centre of each arc, half as far as the disc reaches, so that bands overlap.
 
     Of arcs that turn inside out; all that it adds is within abs(left) of the arc's ends.
@@ -167,7 +167,7 @@ class Fringe:
         shifted, size = moved(segments, self.left)
         ends = np.vstack((self.cloth.pieces.segments.starts, self.cloth.pieces.segments.ends))
         tips = np.where(
-            (size < -SNAP)[:, None], _past_centres(segments, self.left), _snapped(shifted.starts, ends)
+            (size < -SNAP)[:, None], past_centres(segments, self.left), _snapped(shifted.starts, ends)
         )
         return list(zip(gone.tolist(), tips, strict=True))
 

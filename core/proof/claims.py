@@ -197,6 +197,23 @@ class NestClaim:
 
 
 @dataclass(frozen=True)
+class RimRunClaim:
+    """From where to where on the patch's edge a run of a film's rim goes, the film on its left; frame, mm."""
+
+    start: Pair
+    end: Pair
+
+
+@dataclass(frozen=True)
+class RimClaim:
+    """What became of a film's rim (moved, thinned, dropped), how wide one is at most, mm, and its runs."""
+
+    how: str
+    widest_mm: float
+    runs: tuple[RimRunClaim, ...] = ()
+
+
+@dataclass(frozen=True)
 class FilmClaim:
     """One film by name, its inset and the number to read in the cutter's program, mm.
 
@@ -219,6 +236,8 @@ class FilmClaim:
     bridges: tuple[BridgeClaim, ...] = ()
     filled: tuple[DroppedClaim, ...] = ()
     fine: FineClaim = FineClaim()
+    rim: RimClaim | None = None
+    made_of: str = ""
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from core.proof.edges import EdgeDistance, distances_to, edge_distance, samples_
 from core.proof.overlap import NOTHING_ABOVE, UnderFilm
 from core.proof.polygons import FLATNESS, areas_in, quarter_steps
 from core.proof.readback import EDGE_WITHIN, Excepted, Why, breach
+from core.proof.rim import Asked
 from core.proof.rounding import cusps, refilled
 
 #: mm2; what is left of a patch that only just touches the face is no film that anyone could weed.
@@ -71,7 +72,8 @@ class Bed:
 
     covers are the patches above, beyond the face too and a hair wider, so that no thread of film is left
     along an edge that both have. gone is what was left out of the film,
-    corners what rounding may take from it; before is own before edges were moved, seen what shows as read.
+    corners what rounding may take from it; before is own before edges were moved, seen what shows as read;
+    ends where a moved or dropped rim ends: rim.py judges that.
     """
 
     face: BaseGeometry
@@ -82,6 +84,7 @@ class Bed:
     corners: BaseGeometry = NO_FILM
     before: BaseGeometry = NO_FILM
     seen: BaseGeometry = NO_FILM
+    ends: BaseGeometry = NO_FILM
 
     def left_out(self) -> list[Excepted]:
         """The pieces that were left out on purpose, each with the length of its edge."""
@@ -94,16 +97,17 @@ class Bed:
 
 
 def beds(
-    patches: Sequence[BaseGeometry],
+    asked: Sequence[Asked],
     left: BaseGeometry,
     films: Sequence[FilmClaim],
     tips: Sequence[TipClaim] = (),
     read: Sequence[BaseGeometry] = (),
 ) -> list[Bed]:
-    """The bed of each film, the lowest film first; left is the part as it is left.
+    """The bed of each film, the lowest first, from its patch as asked; left is the part as it is left.
 
     read: the films as they were read, where any of them claims that edges were moved.
     """
+    patches = [one.patch for one in asked]
     faces = {film.inset_mm: face_of(left, film.inset_mm, tips) for film in films}
     whole = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
     gone = [dropped_of(own, film) for own, film in zip(whole, films, strict=True)]
@@ -129,6 +133,7 @@ def beds(
                 corners,
                 plain[place],
                 seen[place],
+                asked[place].ends,
             )
         )
     return made
@@ -175,7 +180,8 @@ def film_edge(film: BaseGeometry, bed: Bed) -> FilmEdge:
     film_back = refilled(film, bed.corners, bed.own)
     seen = shapely.difference(film_back, bed.covers) if bed.under.uppers else film_back
     own = shapely.difference(bed.own, bed.covers) if bed.under.uppers else bed.own
-    return FilmEdge(edge_distance(seen, own), outside_by(film, bed.face))
+    off = edge_distance(_without(seen, bed.ends), _without(own, bed.ends))
+    return FilmEdge(off, outside_by(film, bed.face))
 
 
 def film_findings(path: str, edge: FilmEdge) -> tuple[Finding, ...]:

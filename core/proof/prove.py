@@ -17,6 +17,7 @@ from core.errors import UnreadableFile
 from core.findings import Finding
 from core.program.read.program import Program
 from core.proof.air import air_findings
+from core.proof.asked import asked_patches
 from core.proof.by_hand import excepted_by_hand, moved_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
@@ -40,6 +41,7 @@ from core.proof.programs import (
     rule_findings,
 )
 from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
+from core.proof.rim_ends import rim_end_findings
 from core.proof.rounding import rounded_in
 from core.proof.sights import sight_findings
 from core.proof.sizes import (
@@ -94,22 +96,24 @@ def prove(files: Files, claims: Claims) -> Readback:
     every = shapely.union_all([motion.area(left) for motion in motions])
     found += [one for part in parts for one in sight_findings(part, claims.marks, every)]
     upwards = claims.films_upwards
-    patches = [first.area(f"patch-{film.name}") for film in upwards]
+    asked = asked_patches([first.area(f"patch-{film.name}") for film in upwards], outline, upwards)
+    found += [one for film in asked for one in film.findings]
     taken: BaseGeometry = shapely.Polygon()
     overlaps: list[Excepted] = []
     plots = {}
     read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
     firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
-    made_beds = beds(patches, left, upwards, claims.tips, _moved_films(firsts, upwards))
-    for film, bed, whole, drawings in zip(upwards, made_beds, read, firsts, strict=True):
+    made_beds = beds(asked, left, upwards, claims.tips, _moved_films(firsts, upwards))
+    for film, bed, what, whole, drawings in zip(upwards, made_beds, asked, read, firsts, strict=True):
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
         found += [finding for drawing in whole for finding in weed_findings(drawing, film)]
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
-        overlaps += [*bed.left_out(), *excepted_by_hand(bed.before, film)]
+        overlaps += [*bed.left_out(), *excepted_by_hand(bed.before, film), *what.excepted]
         if drawings:
             found += moved_findings(drawings[0].path, bed.before, bed.seen, film.fine)
+            found += rim_end_findings(drawings[0], film, bed, what)
         if drawings and film.corner_mm:
             area = drawings[0].layers.area(f"film-{film.name}")
             overlaps += rounded_in(area, bed.corners, bed.own)

@@ -21,6 +21,8 @@ from core.proof.claims import (
     MovedClaim,
     NestClaim,
     ProgramClaim,
+    RimClaim,
+    RimRunClaim,
     SkinClaim,
     StepClaim,
     StockClaim,
@@ -203,7 +205,14 @@ def _film(fields: Fields) -> FilmClaim:
         tuple(map(_bridge, fields.each("joined"))) if "joined" in fields.values else (),
         tuple(map(_dropped, fields.each("filled"))) if "filled" in fields.values else (),
         _fine(fields.inner("fine")) if "fine" in fields.values else FineClaim(),
+        _rim(fields.inner("rim")) if "rim" in fields.values else None,
+        fields.text("made_of") if "made_of" in fields.values else "",
     )
+
+
+def _rim(fields: Fields) -> RimClaim:
+    runs = tuple(RimRunClaim(run.pair("start"), run.pair("end")) for run in fields.each("runs"))
+    return RimClaim(fields.text("how"), fields.number("widest_mm"), runs)
 
 
 def _dropped(fields: Fields) -> DroppedClaim:

@@ -28,6 +28,7 @@ class Why(StrEnum):
     FILLED = "filled"
     GROWN = "grown"
     OPENED = "opened"
+    RIM = "rim"
 
 
 @dataclass(frozen=True)

@@ -44,3 +44,27 @@ def job(**choices: str) -> Job:
 def badge_kit(**choices: str) -> Kit:
     """The badge's kit, made once for each set of choices."""
     return make_kit(job(**choices), badge(), NEVER, lambda _stage: None)
+
+
+def line_drawing() -> Source:
+    """A dark line drawing of 300 x 400 px with a rim, lines that meet it, a ring and a gold dot."""
+    scale = 4
+    picture = Image.new("RGB", (300 * scale, 400 * scale), "white")
+    draw = ImageDraw.Draw(picture)
+
+    def box(x: float, y: float, across: float, up: float) -> list[float]:
+        return [scale * (x - across), scale * (y - up), scale * (x + across), scale * (y + up)]
+
+    draw.ellipse(box(150, 200, 120, 170), fill="black")
+    draw.polygon([(scale * x, scale * y) for x, y in ((150, 8), (190, 60), (110, 60))], fill="black")
+    draw.ellipse(box(150, 200, 113, 163), fill="white")
+    draw.polygon([(scale * x, scale * y) for x, y in ((150, 19), (181, 60), (119, 60))], fill="white")
+    draw.line([scale * 36, scale * 150, scale * 264, scale * 200], fill="black", width=6 * scale)
+    draw.line([scale * 150, scale * 178, scale * 150, scale * 366], fill="black", width=6 * scale)
+    draw.ellipse(box(100, 105, 22, 22), fill="black")
+    draw.ellipse(box(100, 105, 15, 15), fill="white")
+    draw.ellipse(box(200, 105, 22, 22), fill="gold")
+    small = picture.resize((300, 400), Image.Resampling.LANCZOS)
+    file = BytesIO()
+    small.save(file, "PNG")
+    return Source("lines.png", file.getvalue())

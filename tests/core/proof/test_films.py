@@ -6,6 +6,7 @@ from core.findings import Level
 from core.proof.claims import DroppedClaim, FilmClaim
 from core.proof.films import Bed, beds, face_of, film_edge, film_findings, outside_by, wanted_film
 from core.proof.readback import Why
+from core.proof.rim import Asked
 
 PART = shapely.box(0, 0, 40, 20)
 FACE = face_of(PART, 1.0)
@@ -63,7 +64,7 @@ def test_a_thread_that_two_flattened_edges_leave_is_no_film_and_more_than_that_i
     """A lower film that runs straight through under a thin upper one, to the upper one's far edge."""
     patches = [shapely.box(0, 0, 10, 19), shapely.box(10, 0, 11.2, 19)]
     claims = [FilmClaim("low", 0.0, (30.0, 30.0), 0.6, 1.0), FilmClaim("line", 0.0, (30.0, 30.0), 0.6, 2.0)]
-    low = beds(patches, PART, claims)[0]
+    low = beds([*map(Asked, patches)], PART, claims)[0]
     film = shapely.box(0, 0, 11.2 + beyond_mm, 19)
     assert bool(film_findings("low.svg", film_edge(film, low))) is said
 
@@ -72,6 +73,6 @@ def test_a_thread_that_two_flattened_edges_leave_is_no_film_and_more_than_that_i
 def test_a_piece_is_left_out_only_as_claimed_and_is_listed(area, is_out):
     patch = shapely.union(shapely.box(1, 1, 10, 10), shapely.box(20, 1, 22, 3))
     film = FilmClaim("sky", 0.0, (30.0, 30.0), dropped=(DroppedClaim((21.0, 2.0), area),))
-    (bed,) = beds([patch], PART, [film])
+    (bed,) = beds([Asked(patch)], PART, [film])
     assert [one.why for one in bed.left_out()] == [Why.DROPPED] * is_out
     assert bed.own.area == pytest.approx(81.0 if is_out else 85.0)
