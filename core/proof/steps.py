@@ -34,8 +34,8 @@ SIDE = 0.9
 #: Spacings along the path behind the bit that are its own cut, where NEAR is looked at; bit diameters, where
 #: its SIDE is: more than the half turn of a cut that bends as tightly as it can.
 OWN_NEAR, OWN_SIDE = 2.25, 1.25
-#: mm; a move that falls less is level.
-LEVEL = 1e-3
+#: mm; a level pass has one z in the file. Chords of a gentle ramp fall by less than a thousandth each.
+LEVEL = 1e-6
 #: mm; what rounding in the file may add to a step.
 SLACK = 5e-3
 

@@ -136,13 +136,17 @@ def _passes(cut: Cut, path: Unrolled, first: float, setup: Setup) -> Strand:
     depths = descent(first, path.length, drop(setup))
     run = (float(depths.distances[0]), float(depths.distances[-1]))
     lift_of = rough_lift_over if cut.passes_path and setup.cutting.has_last_lap else lift_over
-    return strand_along(cut.name, path, higher(depths, lift_of(path, cut.tabs, run, setup)), setup.cutting)
+    depths, side = (
+        higher(depths, lift_of(path, cut.tabs, run, setup)),
+        -1 if setup.rough_keeps_part_right else 1,
+    )
+    return strand_along(cut.name, path, depths, setup.cutting, side)
 
 
 def _last_lap(cut: Cut, path: Unrolled, entry: Entry, rough: Strand, setup: Setup) -> tuple[Strand, ...]:
     name, first, last = f"{cut.name}, last lap", entry.at, entry.at + path.length + OVERLAP_MM
     depths = higher(level(first, last, setup.floor_z), lift_over(path, cut.tabs, (first, last), setup))
-    lap = strand_along(name, path, depths, setup.cutting)
+    lap = strand_along(name, path, depths, setup.cutting, 1 if setup.rough_keeps_part_right else -1)
     lead_in = _lead_in(name, rough.points[-1], lap.points[0], entry, path, setup)
     return (*lead_in, lap, *_lead_out(lap, path, entry, last, setup))
 

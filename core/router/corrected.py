@@ -30,6 +30,7 @@ def corrected(toolpath: Toolpath, correction: Correction, zero_at: Point) -> Too
         toolpath.feeds[rows],
         toolpath.operations[rows],
         toolpath.names,
+        toolpath.sides_of_part()[rows],
     )
 
 

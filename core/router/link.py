@@ -17,13 +17,14 @@ SLOW_MM, SLOW_FEED_MM_MIN = 10.0, 120.0
 
 @dataclass(frozen=True, eq=False)
 class _Piece:
-    """Moves of one operation: ends (n, 3), bulges, motions and feeds (n,)."""
+    """Moves of one operation: ends (n, 3), bulges, motions, feeds and sides (n,)."""
 
     name: str
     ends: Floats
     bulges: Floats
     motions: Ints
     feeds: Floats
+    sides: Ints
 
 
 def linked(strands: tuple[Strand, ...], setup: Setup) -> Toolpath:
@@ -56,20 +57,25 @@ def _across(strand: Strand, here: Floats, setup: Setup, *, is_first: bool) -> _P
         heights = [max(target[2], min(setup.safe_z, target[2] + SLOW_MM)), target[2]]
         feeds = [setup.cutting.feed_mm_min, min(SLOW_FEED_MM_MIN, setup.cutting.feed_mm_min)]
     ends = np.array([[target[0], target[1], z] for z in heights])
-    down = _Piece(
-        strand.name, ends, np.zeros(len(ends)), np.full(len(ends), int(Motion.FEED)), np.array(feeds)
-    )
+    motions = np.full(len(ends), int(Motion.FEED))
+    down = _Piece(strand.name, ends, np.zeros(len(ends)), motions, np.array(feeds), _nowhere(len(ends)))
     return _stacked(strand.name, (rapids, down))
 
 
 def _rapids(name: str, ends: list[Floats]) -> _Piece:
     count = len(ends)
-    return _Piece(name, np.vstack(ends), np.zeros(count), np.full(count, int(Motion.RAPID)), np.zeros(count))
+    motions = np.full(count, int(Motion.RAPID))
+    return _Piece(name, np.vstack(ends), np.zeros(count), motions, np.zeros(count), _nowhere(count))
+
+
+def _nowhere(count: int) -> Ints:
+    return np.zeros(count, dtype=np.int64)
 
 
 def _fed(strand: Strand) -> _Piece:
     motions = np.full(strand.bulges.size, int(Motion.FEED))
-    return _Piece(strand.name, strand.points[1:], strand.bulges, motions, strand.feeds)
+    sides = np.full(strand.bulges.size, strand.side)
+    return _Piece(strand.name, strand.points[1:], strand.bulges, motions, strand.feeds, sides)
 
 
 def _stacked(name: str, pieces: tuple[_Piece, ...]) -> _Piece:
@@ -79,6 +85,7 @@ def _stacked(name: str, pieces: tuple[_Piece, ...]) -> _Piece:
         np.concatenate([piece.bulges for piece in pieces]),
         np.concatenate([piece.motions for piece in pieces]),
         np.concatenate([piece.feeds for piece in pieces]),
+        np.concatenate([piece.sides for piece in pieces]),
     )
 
 
@@ -100,4 +107,5 @@ def _joined(start: Floats, pieces: list[_Piece]) -> Toolpath:
         whole.feeds[real],
         marks[real],
         tuple(Operation(name) for name in names),
+        whole.sides[real],
     )

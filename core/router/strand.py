@@ -1,6 +1,6 @@
 """One stretch of cutting without lifting."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,12 +13,16 @@ from core.router.unrolled import Unrolled
 
 @dataclass(frozen=True, eq=False)
 class Strand:
-    """name in words; points (n + 1, 3) mm; bulges (n,) seen from above; feeds (n,) mm/min."""
+    """name in words; points (n + 1, 3) mm; bulges (n,) seen from above; feeds (n,) mm/min.
+
+    side: 1 where it leaves the part's edge on its left, -1 on its right, 0 where it leaves none.
+    """
 
     name: str
     points: Floats
     bulges: Floats
     feeds: Floats
+    side: int = 0
 
     def lengths(self) -> Floats:
         """(n,) mm of each move in space."""
@@ -37,8 +41,8 @@ def strand_of(name: str, points: Floats, bulges: Floats, cutting: Cutting) -> St
     return Strand(name, points, bulges, feeds)
 
 
-def strand_along(name: str, path: Unrolled, depths: Depths, cutting: Cutting) -> Strand:
+def strand_along(name: str, path: Unrolled, depths: Depths, cutting: Cutting, side: int = 0) -> Strand:
     """The run along a path at the given depths, from the first knot to the last."""
     trail = path.trail(depths.distances)
     points = np.column_stack((trail.points, depths.at(trail.distances)))
-    return strand_of(name, points, trail.bulges, cutting)
+    return replace(strand_of(name, points, trail.bulges, cutting), side=side)

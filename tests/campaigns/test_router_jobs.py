@@ -10,6 +10,10 @@ STOPPED_ONCE = {
     "a tip cut off the frame was left to fly": (1, 188),
     "no allowance left a core in an opening": (3, 83),
     "a last lap reached farther towards a tab than its passes": (3, 156),
+    "chords cut into a sharp tip": (1, 139),
+    "a tip of one degree was looked at through chords": (4, 45),
+    "short chords of a gentle ramp were taken for level": (10, 167),
+    "the height of a tab on a bend was looked at beside it": (5, 133),
     "a plunge beside a tab at the feed of a ramp": (7, 59),
 }
 

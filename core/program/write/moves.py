@@ -30,7 +30,10 @@ class ProgramZero:
 
 @dataclass(frozen=True, eq=False)
 class Moves:
-    """starts, ends (n, 3) mm from the work zero; bulges, motions, feeds (mm/min), operations (n,)."""
+    """starts, ends (n, 3) mm from the work zero; bulges, motions, feeds (mm/min), operations (n,).
+
+    sides (n,): 1 where the part lies to the left of the move, -1 to its right, 0 where it leaves no edge.
+    """
 
     starts: Floats
     ends: Floats
@@ -38,6 +41,7 @@ class Moves:
     motions: Ints
     feeds: Floats
     operations: Ints
+    sides: Ints
 
     def segments(self) -> Segments:
         """The moves as seen from above."""
@@ -55,7 +59,15 @@ def moves_of(toolpath: Toolpath, zero: ProgramZero) -> Moves:
         raise BadShape("a rapid of a Toolpath is an arc")
     if not (toolpath.feeds[~is_rapid] > 0.0).all():
         raise BadShape("a cutting move of a Toolpath has no feed")
-    return Moves(starts, ends, toolpath.bulges, toolpath.motions, toolpath.feeds, toolpath.operations)
+    return Moves(
+        starts,
+        ends,
+        toolpath.bulges,
+        toolpath.motions,
+        toolpath.feeds,
+        toolpath.operations,
+        toolpath.sides_of_part(),
+    )
 
 
 def suited(moves: Moves, dialect: Dialect) -> Moves:
@@ -70,19 +82,46 @@ def suited(moves: Moves, dialect: Dialect) -> Moves:
 
 
 def as_chords(moves: Moves, which: Flags, tolerance: float) -> Moves:
-    """The same path with the chosen arcs as chords, each within tolerance mm of its arc."""
+    """The same path with the chosen arcs as chords, each within tolerance mm of its arc.
+
+    No chord comes nearer to the part than its arc, since an error there grows by 1 / sin of half the angle
+    at a sharp tip. So an arc round the part, which its chords would cut off, becomes a run of its tangents:
+    their corners lie at 1 / cos of half a step outside it, in the middle between the places they touch.
+    """
     with np.errstate(invalid="ignore"):  # a plunge has no chord, so that its radius is no number
         counts = np.where(which, moves.segments().steps(tolerance), 1)
-    pieces = split(moves, counts)
-    return replace(pieces, bulges=np.where(np.repeat(which, counts), 0.0, pieces.bulges))
+        is_round_part = which & (moves.sides * moves.bulges > 0.0)
+        tangents = _tangents(moves, tolerance)
+    counts = np.where(is_round_part, tangents, counts)
+    pieces = _split(moves, counts, is_round_part)
+    rows = np.repeat(np.arange(counts.size), counts + is_round_part)
+    return replace(pieces, bulges=np.where(which[rows], 0.0, pieces.bulges))
+
+
+def _tangents(moves: Moves, tolerance: float) -> Ints:
+    """(n,) how many tangents keep the corners between them within tolerance mm: r (1 / cos(a / 2) - 1)."""
+    segments = moves.segments()
+    radii = segments.radii()
+    widest = 2.0 * np.arccos(radii / (radii + tolerance))
+    counts = np.abs(2.0 * segments.half_sweeps()) / np.where(widest > 0.0, widest, 1.0)
+    return np.maximum(np.ceil(np.nan_to_num(counts)), 1.0).astype(np.int64)
 
 
 def split(moves: Moves, counts: Ints) -> Moves:
     """Every move as counts[i] moves of equal sweep; z runs in proportion."""
-    rows = np.repeat(np.arange(counts.size), counts)
-    within = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts)
-    share = (within + 1.0) / counts[rows]
+    return _split(moves, counts, np.zeros(counts.size, dtype=np.bool_))
+
+
+def _split(moves: Moves, counts: Ints, as_tangents: Flags) -> Moves:
+    """The same, the chosen arcs as the corners of counts[i] tangents and both their ends."""
+    pieces = counts + as_tangents
+    rows = np.repeat(np.arange(counts.size), pieces)
+    within = np.arange(rows.size) - np.repeat(np.cumsum(pieces) - pieces, pieces)
+    share = np.minimum((within + np.where(as_tangents[rows], 0.5, 1.0)) / counts[rows], 1.0)
     ends = _ends_at(moves, rows, share)
+    is_corner = as_tangents[rows] & (share < 1.0)
+    if is_corner.any():
+        ends[is_corner, :2] += _outward(moves, counts, rows[is_corner], ends[is_corner, :2])
     return Moves(
         starts=np.vstack((moves.starts[:1], ends[:-1])),
         ends=ends,
@@ -90,7 +129,15 @@ def split(moves: Moves, counts: Ints) -> Moves:
         motions=moves.motions[rows],
         feeds=moves.feeds[rows],
         operations=moves.operations[rows],
+        sides=moves.sides[rows],
     )
+
+
+def _outward(moves: Moves, counts: Ints, rows: Ints, places: Floats) -> Floats:
+    """(m, 2) mm from places on arcs to where the tangents beside them meet."""
+    own = Segments(moves.starts[rows, :2], moves.ends[rows, :2], moves.bulges[rows])
+    half_steps = own.half_sweeps() / counts[rows]
+    return np.asarray((places - own.centres()) * (1.0 / np.cos(half_steps) - 1.0)[:, None])
 
 
 def _radii(moves: Moves) -> Floats:

@@ -3,7 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from core.errors import BadShape, BadValue
@@ -138,6 +138,25 @@ def test_chords_written_stay_within_the_tolerance_of_their_arcs(rows):
     path = path_of(rows)
     program = read_program(written(path, Dialect(takes_arcs=False, chord_tolerance_mm=0.05)))
     assert distance_to(program, along(path)).max() <= 0.0505
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(-2.9, 2.9), st.floats(0.5, 200.0), st.sampled_from([-1, 0, 1]))
+def test_chords_never_come_nearer_to_the_part_than_their_arc(sweep, radius, side):
+    assume(abs(sweep) > 0.05)
+    turn = sweep / 2.0 + np.array([0.0, 1.0]) * sweep
+    at = radius * np.sign(sweep) * np.column_stack((np.sin(turn), 1.0 - np.cos(turn)))
+    path = path_of([(*at[0], -1.0, 0.0), (*at[1], -1.0, np.tan(sweep / 4.0))])
+    sides = np.zeros(len(path.ends), int)
+    sides[2] = side
+    program = read_program(written(replace(path, sides=sides), Dialect(takes_arcs=False)))
+    feeds = ~program.is_rapid & (np.hypot(*(program.ends - program.starts)[:, :2].T) > 0)
+    starts, ends = program.starts[feeds, :2], program.ends[feeds, :2]
+    along = np.linspace(0.0, 1.0, 21)[:, None, None]
+    away = np.hypot(*((1 - along) * starts + along * ends - [0.0, radius * np.sign(sweep)]).reshape(-1, 2).T)
+    nearer_to_part = (radius - away) * np.sign(sweep) * side
+    assert nearer_to_part.max() <= 1.5e-4  # what rounding to four decimals moves
+    assert np.abs(radius - away).max() <= 0.0022
 
 
 @settings(max_examples=60, deadline=None)

@@ -56,6 +56,16 @@ def test_a_spiral_down_a_bore_is_as_deep_as_it_falls_in_a_turn():
     assert judged(bore(0.1, 0.3)).broken == ()
 
 
+def test_a_gentle_spiral_in_short_chords_is_a_slope_as_its_arcs_are():
+    """Begun 0.3 mm above the stock, its first round falls 0.9 mm, by less than a thousandth at each chord."""
+    turn = np.linspace(0.0, 4.0 * np.pi, 4001)
+    x, y, z = 10.0 * np.cos(turn), 10.0 * np.sin(turn), 0.2 - 0.9 * turn / (2.0 * np.pi)
+    rounds = "".join(f"G1 X{a:.4f} Y{b:.4f} Z{c:.4f}\n" for a, b, c in zip(x, y, z, strict=True))
+    assert judged(f"G0 X10 Y0\nG1 Z0.3 F80\n{rounds}").broken == ()
+    deeper = rounds.replace("Z-", "Z-1")
+    assert judged(f"G0 X10 Y0\nG1 Z0.3 F80\n{deeper}").broken != ()
+
+
 def test_a_last_lap_at_full_depth_beside_the_passes_takes_no_step_of_its_own():
     levels = (-0.7, -1.4, -2.1, -2.8)
     beside = passes(-2.8, wide=30.4, at=-0.2)
