@@ -51,13 +51,18 @@ class SkinClaim:
 
 @dataclass(frozen=True)
 class StockClaim:
-    """The sheet, mm."""
+    """The sheet, mm; board_mm: what lies under it; good_for_mm: how thin and thick it may be.
+
+    None where a report does not tell.
+    """
 
     width_mm: float
     depth_mm: float
     thickness_mm: float
     masking_top_mm: float
     masking_bottom_mm: float
+    board_mm: float | None = None
+    good_for_mm: Pair | None = None
 
 
 @dataclass(frozen=True)

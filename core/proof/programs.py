@@ -18,6 +18,7 @@ from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, Progr
 from core.proof.copies import Motion, nearness_findings
 from core.proof.correction import undone_program
 from core.proof.found import turned_back
+from core.proof.good_for import window_findings
 from core.proof.gouges import gouge_findings
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
@@ -30,7 +31,7 @@ from core.proof.skin_claims import BEGUN, Skinned, skin_findings
 from core.proof.stair import stair_findings
 from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
-from core.proof.tabs_left import tabs_left
+from core.proof.tabs_left import TabLeft, tabs_left
 
 #: mm above what covers the stock from which a ramp may begin.
 RAMP_FROM = 0.2
@@ -155,8 +156,10 @@ def _proven(
     loose = loose_pieces(program, sheet, claim.bit_mm, bottom)
     if claim.skin:
         held = skin_findings(path, _skinned(program, part, through, claims), claim.skin)
+        tabs: tuple[TabLeft, ...] = ()
     else:
-        held = tab_findings(path, tabs_left(program, sheet, claim.bit_mm, bottom, crest), claims)
+        tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
+        held = tab_findings(path, tabs, claims)
     return ProgramProof(
         part,
         mark_error,
@@ -166,6 +169,7 @@ def _proven(
             *mark_findings(path, mark_error),
             *rule_findings(path, rules),
             *held,
+            *window_findings(path, program, _in_program(through, claims), tabs, claims),
             *(_loose_finding(path, piece, claims) for piece in loose),
             *_gouges(path, program, part, claims),
             *stair_findings(path, program, claim.stair, claim.bit_mm, (claims.zero_at, claims.top_z_mm)),

@@ -119,6 +119,8 @@ def _stock(fields: Fields) -> StockClaim:
         fields.number("thickness_mm"),
         fields.number("masking_top_mm"),
         fields.number("masking_bottom_mm"),
+        fields.number("board_mm") if "board_mm" in fields.values else None,
+        fields.pair("good_for_mm") if "good_for_mm" in fields.values else None,
     )
 
 

@@ -251,3 +251,15 @@ def test_words_of_some_random_jobs_can_be_read():
 @pytest.mark.whole
 def test_words_of_fifty_random_jobs_can_be_read():
     judge(50, 60)
+
+
+@pytest.mark.parametrize("choices", [{}, {"stock__z_zero": "board"}, {"cutting__skim": "0.15 mm"}])
+def test_job_sheet_program_and_report_tell_one_window_of_sheets(choices):
+    kit = badge_kit(**choices)
+    thinnest, thickest = kit.report["stock"]["good_for_mm"]
+    told = re.compile(r"good for ([\d.]+) to ([\d.]+)", re.IGNORECASE)
+    words = " ".join(word for page in pages_of(paper(kit, "job-sheet")) for word in page.words)
+    for text in (words, paper(kit, "part-program").decode("ascii")):
+        windows = [tuple(map(float, pair)) for pair in told.findall(text)]
+        assert windows
+        assert all(window == pytest.approx((thinnest, thickest), abs=0.0051) for window in windows)
