@@ -7,6 +7,7 @@ from core.decal.left_out import DroppedPiece
 from core.decal.rim_runs import RimRun
 from core.findings import Point
 from core.outline.region import Regions
+from core.patches.bridges import Bridge
 
 
 @dataclass(frozen=True, eq=False)
@@ -18,12 +19,21 @@ class FilmSource:
     patch: Regions
 
 
+@dataclass(frozen=True)
+class Stencil:
+    """Bridges to islands, how wide they were asked for (mm, 0 for none), and islands that none hold."""
+
+    bridge_mm: float = 0.0
+    bridges: tuple[Bridge, ...] = ()
+    loose: tuple[Point, ...] = ()
+
+
 @dataclass(frozen=True, eq=False)
 class Film:
     """regions in the frame, mm, seen from the front; smallest_width_mm is that of its narrowest piece.
 
     dropped: the pieces that were left out of it; done: what else was done to it by hand; rim: its runs along
-    the part's edge, moved or not.
+    the part's edge, moved or not; stencil: where it is its patch's negative.
     """
 
     name: str
@@ -34,6 +44,7 @@ class Film:
     dropped: tuple[DroppedPiece, ...] = ()
     done: ByHand = UNTOUCHED
     rim: tuple[RimRun, ...] = ()
+    stencil: Stencil | None = None
 
     @property
     def pieces(self) -> int:

@@ -4,20 +4,29 @@ The inset belongs to the part's edge and openings, never to the edge between two
 is asked for, the lower of two neighbours goes on under the upper one.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.cancel import NEVER, CancelToken
 from core.decal.alike import alike_findings
-from core.decal.cut_films import CutFilm, cut_films
+from core.decal.cut_films import CutFilm, CutFilms, cut_films
 from core.decal.edits import AS_THEY_ARE, Edits
 from core.decal.excepted import lost_tips, tip_findings
 from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
-from core.decal.film import Excepted, Film, FilmSource
+from core.decal.film import Excepted, Film, FilmSource, Stencil
+from core.decal.islands import AS_CUT
 from core.decal.laying import Laying, in_laying_order, order_findings
 from core.decal.rim import RimWish, rim_findings, rimmed
 from core.decal.round_corners import sharp_findings, with_round_corners
+from core.decal.stencil import (
+    Bridged,
+    StencilWish,
+    bridged,
+    negative,
+    stencil_findings,
+    stencil_name_findings,
+)
 from core.decal.thin import LEAST_STROKE_MM
 from core.decal.too_fine import fineness_findings
 from core.decal.weld import welded
@@ -27,6 +36,8 @@ from core.outline.region import Region, Regions
 
 #: The inset thins rims.
 RIMS_STAY = RimWish()
+#: Every film is what the picture shows.
+NO_STENCILS = StencilWish()
 #: Neighbours that meet edge to edge, sharing their Chains.
 SIDE_BY_SIDE = Laying()
 
@@ -55,6 +66,7 @@ class FilmWish:
     tips: tuple[TipWish, ...] = ()
     corner_mm: float = 0.0
     rim: RimWish = RIMS_STAY
+    stencils: StencilWish = NO_STENCILS
 
 
 def make_films(
@@ -86,14 +98,14 @@ def films_as_wished(
     edge = as_cut if part is None else part
     rims = rimmed([source.patch for source in ordered], edge, wish.inset_mm, wish.rim)
     token.check()
-    cut = cut_films([rim.patch for rim in rims], face, wish.laying.overlap_mm, wish.edits)
+    names = [source.name for source in ordered]
+    cut = _cut(names, [rim.patch for rim in rims], edge, face, wish)
     films: list[Film] = []
     findings: list[Finding] = [*order_findings(ordered, wish.laying), *cut.findings]
-    every = welded([one.regions for one in cut.films])
-    if wish.corner_mm > 0.0:
-        every = with_round_corners(every, wish.corner_mm)
-    else:
-        findings += sharp_findings([source.name for source in ordered], every)
+    findings += stencil_name_findings(wish.stencils.names, names)
+    every = _finished(names, cut, wish)
+    if not wish.corner_mm:
+        findings += sharp_findings(names, every)
     for source, regions, one, rim in zip(ordered, every, cut.films, rims, strict=True):
         token.check()
         if not regions:
@@ -101,24 +113,65 @@ def films_as_wished(
             continue
         findings += rim_findings(source.name, rim, wish.rim.how, wish.inset_mm)
         narrowest = float(piece_widths(regions, LEAST_STROKE_MM).min())
+        made = _as_stencil(regions, face, wish) if source.name in wish.stencils.names else None
         films.append(
             Film(
                 source.name,
                 source.colour,
-                regions,
+                made.regions if made else regions,
                 wish.inset_mm,
                 narrowest,
                 one.dropped,
                 one.done,
                 rim.runs,
+                Stencil(wish.stencils.bridge_mm, made.bridges, made.loose) if made else None,
             )
         )
+        findings += stencil_findings(source.name, made, wish.stencils.bridge_mm) if made else []
     findings += fineness_findings([source.name for source in ordered], every, face)
     covered = tuple(region for source in sources for region in source.patch)
     lost = lost_tips(as_cut, covered, wish.inset_mm, tips)
     overlaps = tuple(place for one in cut.films for place in one.overlaps)
     findings += [*tip_findings(lost, face), *alike_findings(films)]
     return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips)
+
+
+def _cut(names: list[str], patches: list[Regions], part: Regions, face: Regions, wish: FilmWish) -> CutFilms:
+    """Each film cut to the face, the lowest first; a stencil is laid alone, and has no neighbours."""
+    alone, beside = _apart(names, wish)
+    cut = cut_films([patches[at] for at in beside], face, wish.laying.overlap_mm, wish.edits)
+    if not alone:
+        return cut
+    found = dict(zip(beside, cut.films, strict=True))
+    # Bridges and filled openings are of films as the picture shows them.
+    edits = replace(wish.edits, islands=AS_CUT)
+    for at in alone:
+        (found[at],) = cut_films([negative(patches[at], part)], face, 0.0, edits).films
+    return CutFilms(tuple(found[at] for at in range(len(names))), cut.findings)
+
+
+def _apart(names: list[str], wish: FilmWish) -> tuple[list[int], list[int]]:
+    """Which films are stencils, and which are not."""
+    alone = [at for at, name in enumerate(names) if name in wish.stencils.names]
+    return alone, [at for at in range(len(names)) if at not in alone]
+
+
+def _finished(names: list[str], cut: CutFilms, wish: FilmWish) -> list[Regions]:
+    """The films with equal numbers where they meet, their corners rounded where that is asked for."""
+    every = list(welded([one.regions for one in cut.films]))
+    if wish.corner_mm > 0.0:
+        alone, beside = _apart(names, wish)
+        for group in (beside, *([at] for at in alone)):
+            rounded = with_round_corners([every[at] for at in group], wish.corner_mm)
+            for at, regions in zip(group, rounded, strict=True):
+                every[at] = regions
+    return every
+
+
+def _as_stencil(regions: Regions, face: Regions, wish: FilmWish) -> Bridged:
+    """With bridges to its islands where they are asked for."""
+    width = wish.stencils.bridge_mm
+    return bridged(regions, face, width) if width > 0.0 else Bridged(regions)
 
 
 def _vanished(source: FilmSource, inset_mm: float, cut: CutFilm) -> Finding:

@@ -233,6 +233,21 @@ class FilmChoices:
         Stage.FILMS,
         "names of films from the lowest up; those not named lie below them, light ones lowest",
     )
+    stencils: tuple[str, ...] = declared(
+        Several(Name(), most=16, items="names"),
+        "",
+        Stage.FILMS,
+        "names of films cut as stencils: open where the picture has film, film on the rest of the face",
+    )
+    stencil_islands: str = declared(
+        Word(("loose", "bridged")),
+        "loose",
+        Stage.FILMS,
+        "islands of a stencil stay on transfer tape, or two bridges hold each",
+    )
+    stencil_bridge: Measure = declared(
+        length("1.5 mm", "20 mm"), "2 mm", Stage.FILMS, "how wide those bridges are"
+    )
     smallest_piece: Measure = declared(
         Quantity(AREA, "0 mm2", "1000 mm2"), "0 mm2", Stage.FILMS, "pieces of film under this are left out"
     )

@@ -16,6 +16,7 @@ from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.decal.left_out import LeftOut
 from core.decal.rim import Rim, RimWish
+from core.decal.stencil import StencilWish
 from core.film_sources import MadeOf
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
@@ -318,6 +319,7 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
         tuple(TipWish(in_frame.of(tip.at), tip.inset_mm) for tip in film.tips),
         film.corner_radius.value,
         RimWish(Rim(film.rim), film.rim_width.value),
+        StencilWish(film.stencils, film.stencil_bridge.value if film.stencil_islands == "bridged" else 0.0),
     )
 
 

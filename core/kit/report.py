@@ -7,6 +7,7 @@ from math import degrees, isfinite
 from typing import Any
 
 from core.build import Build
+from core.decal.film import Film
 from core.decal.sheet_box import SheetBox
 from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding
@@ -325,6 +326,7 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "sheet_box_mm": list(box.size_mm),
         "corner_mm": made.job.film.corner_radius.value,
         "made_of": made.job.film.made_of,
+        "stencil": _stencil(film),
         "rim": {
             "how": made.job.film.rim,
             "widest_mm": made.job.film.rim_width.value,
@@ -352,6 +354,20 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),
         "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
         "svg_unit_mm": svg_unit_of(made.job),
+    }
+
+
+def _stencil(film: Film) -> Json | None:
+    """Of a film that is a negative: its bridges, and islands that none hold; null for any other."""
+    if film.stencil is None:
+        return None
+    return {
+        "bridge_mm": film.stencil.bridge_mm,
+        "bridges": [
+            {"from": list(one.start), "to": list(one.end), "width_mm": one.width_mm}
+            for one in film.stencil.bridges
+        ],
+        "loose": [{"at": list(at)} for at in film.stencil.loose],
     }
 
 

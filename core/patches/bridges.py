@@ -7,6 +7,7 @@ that are apart -> union, then feet rounded.
 """
 
 import heapq
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -32,6 +33,8 @@ DEPTHS = 9
 TIE = 0.05
 #: Bars that are looked at closely for one pair of pieces.
 MOST_TRIED = 200
+#: The same where two bridges of one piece are looked for, on sides that lie apart.
+MOST_SIDES_TRIED = 600
 #: mm; corners this near to a bar's long side are its feet.
 ON_SIDE = 1e-6
 #: rad; a joint that turns less needs no rounding.
@@ -127,6 +130,23 @@ def best_bridge(ground: Ground, a: int, b: int) -> Bridge:
 
     What counts is its whole length, with what is let into the pieces: that keeps it off tips.
     """
+    spans, deep, gaps = _tried(ground, a, b)
+    sound = next(_sound(ground, a, b, (spans, deep), MOST_TRIED), None)
+    if sound is not None:
+        return sound
+    row = int(np.argmin(gaps))
+    shallow = np.full(2, DEEPEST * ground.width / 4.0)
+    return _bridge(ground, spans[row], np.where(np.isfinite(deep[row]), deep[row], shallow), is_sound=False)
+
+
+def sound_bridges(ground: Ground, a: int, b: int) -> list[Bridge]:
+    """The sound bridges between two pieces, the best first, of those that are looked at closely."""
+    spans, deep, _ = _tried(ground, a, b)
+    return list(_sound(ground, a, b, (spans, deep), MOST_SIDES_TRIED))
+
+
+def _tried(ground: Ground, a: int, b: int) -> tuple[Floats, Floats, Floats]:
+    """(n, 2, 2) spans, (n, 2) how deep each goes into the pieces, (n,) gaps; mm."""
     spans = _spans(ground, a, b)
     gaps = np.hypot(*(spans[:, 1] - spans[:, 0]).T)
     ahead = (spans[:, 1] - spans[:, 0]) / gaps[:, None]
@@ -136,15 +156,20 @@ def best_bridge(ground: Ground, a: int, b: int) -> Bridge:
             _depths(ground.solids[b], spans[:, 1], ahead, ground.width),
         )
     )
-    whole = gaps + deep.sum(axis=1)
-    for row in _best_first(spans.mean(axis=1), whole, TIE * ground.width)[:MOST_TRIED]:
+    return spans, deep, np.asarray(gaps)
+
+
+def _sound(ground: Ground, a: int, b: int, tried: tuple[Floats, Floats], most: int) -> Iterator[Bridge]:
+    """The sound ones among the first so many, the best first; tried: spans, and how deep each goes in."""
+    spans, deep = tried
+    whole = np.hypot(*(spans[:, 1] - spans[:, 0]).T) + deep.sum(axis=1)
+    if not len(whole):
+        return
+    for row in _best_first(spans.mean(axis=1), whole, TIE * ground.width)[:most]:
         if np.isfinite(whole[row]):
             bridge = _bridge(ground, spans[row], deep[row], is_sound=True)
             if _is_clear(ground, a, b, bridge):
-                return bridge
-    row = int(np.argmin(gaps))
-    shallow = np.full(2, DEEPEST * ground.width / 4.0)
-    return _bridge(ground, spans[row], np.where(np.isfinite(deep[row]), deep[row], shallow), is_sound=False)
+                yield bridge
 
 
 def _best_first(middles: Floats, whole: Floats, tie: float) -> list[int]:

@@ -219,6 +219,18 @@ class RimClaim:
 
 
 @dataclass(frozen=True)
+class StencilClaim:
+    """A film that is its patch's negative, its bridges, and a point of each island that none hold.
+
+    bridge_mm: how wide bridges were asked for, 0 for none.
+    """
+
+    bridge_mm: float
+    bridges: tuple[BridgeClaim, ...] = ()
+    loose: tuple[Pair, ...] = ()
+
+
+@dataclass(frozen=True)
 class FilmClaim:
     """One film by name, its inset and the number to read in the cutter's program, mm.
 
@@ -243,6 +255,7 @@ class FilmClaim:
     fine: FineClaim = FineClaim()
     rim: RimClaim | None = None
     made_of: str = ""
+    stencil: StencilClaim | None = None
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ from core.proof.by_hand import excepted_by_hand, moved_findings
 from core.proof.claims import Claims, FileClaim, FilmClaim
 from core.proof.copies import Motion, motions_in, of_first_copy
 from core.proof.edges import EdgeDistance, edge_distance
-from core.proof.films import Bed, FilmEdge, beds, film_edge, film_findings
+from core.proof.films import Bed, FilmEdge, film_edge, film_findings
 from core.proof.lap import lap_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.marks import drawn_mark_error, mark_findings
@@ -52,6 +52,7 @@ from core.proof.sizes import (
     page_findings,
     part_height_error,
 )
+from core.proof.stencil import all_beds, stencil_findings, with_stencils
 from core.proof.strange import strange_findings
 from core.proof.weeding import weed_findings
 from core.proof.witness import unit_findings, witness_findings
@@ -96,20 +97,22 @@ def prove(files: Files, claims: Claims) -> Readback:
     every = shapely.union_all([motion.area(left) for motion in motions])
     found += [one for part in parts for one in sight_findings(part, claims.marks, every)]
     upwards = claims.films_upwards
-    asked = asked_patches([first.area(f"patch-{film.name}") for film in upwards], outline, upwards)
+    patches = [first.area(f"patch-{film.name}") for film in upwards]
+    asked = with_stencils(asked_patches(patches, outline, upwards), outline, upwards)
     found += [one for film in asked for one in film.findings]
     taken: BaseGeometry = shapely.Polygon()
     overlaps: list[Excepted] = []
     plots = {}
     read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
     firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
-    made_beds = beds(asked, left, upwards, claims.tips, _moved_films(firsts, upwards))
+    made_beds = all_beds(asked, left, upwards, claims.tips, _moved_films(firsts, upwards))
     for film, bed, what, whole, drawings in zip(upwards, made_beds, asked, read, firsts, strict=True):
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))
         found += [finding for drawing in whole for finding in weed_findings(drawing, film)]
         of_film = _prove_film(drawings, film, bed, taken, claims)
         figures += of_film
+        found += stencil_findings(film.name, film.stencil, bed, what)
         overlaps += [*bed.left_out(), *excepted_by_hand(bed.before, film), *what.excepted]
         if drawings:
             found += moved_findings(drawings[0].path, bed.before, bed.seen, film.fine)

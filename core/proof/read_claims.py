@@ -24,6 +24,7 @@ from core.proof.claims import (
     RimClaim,
     RimRunClaim,
     SkinClaim,
+    StencilClaim,
     StepClaim,
     StockClaim,
     TabClaim,
@@ -209,7 +210,13 @@ def _film(fields: Fields) -> FilmClaim:
         _fine(fields.inner("fine")) if "fine" in fields.values else FineClaim(),
         _rim(fields.inner("rim")) if "rim" in fields.values else None,
         fields.text("made_of") if "made_of" in fields.values else "",
+        None if fields.values.get("stencil") is None else _stencil(fields.inner("stencil")),
     )
+
+
+def _stencil(fields: Fields) -> StencilClaim:
+    loose = tuple(one.pair("at") for one in fields.each("loose"))
+    return StencilClaim(fields.number("bridge_mm"), tuple(map(_bridge, fields.each("bridges"))), loose)
 
 
 def _rim(fields: Fields) -> RimClaim:

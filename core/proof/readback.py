@@ -29,6 +29,7 @@ class Why(StrEnum):
     GROWN = "grown"
     OPENED = "opened"
     RIM = "rim"
+    BRIDGE = "bridge"
 
 
 @dataclass(frozen=True)

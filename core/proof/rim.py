@@ -43,13 +43,17 @@ Flags = NDArray[np.bool_]
 
 @dataclass(frozen=True)
 class Asked:
-    """The patch as its rim asks for it; where runs end, and least and most that film may have there."""
+    """The patch as its rim asks for it; where runs end, and least and most that film may have there.
+
+    free: of a stencil, what it is without its bridges.
+    """
 
     patch: BaseGeometry
     ends: BaseGeometry = NOTHING
     least: BaseGeometry = NOTHING
     most: BaseGeometry = NOTHING
     excepted: tuple[Excepted, ...] = ()
+    free: BaseGeometry = NOTHING
     findings: tuple[Finding, ...] = ()
 
 
@@ -88,7 +92,7 @@ def asked_patch(
         return Asked(patch, findings=tuple(found))
     made = _moved(ground, runs, inset_mm) if claim.how == "moved" else _dropped(ground, runs)
     excepted = tuple(Excepted(_start(line), Why.RIM, float(line.length)) for line in runs)
-    return Asked(made.patch, made.ends, made.least, made.most, excepted, tuple(found))
+    return Asked(made.patch, made.ends, made.least, made.most, excepted, findings=tuple(found))
 
 
 def _start(line: shapely.LineString) -> tuple[float, float]:

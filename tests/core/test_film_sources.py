@@ -46,3 +46,14 @@ def test_the_whole_face_is_one_film_as_large_as_the_face():
     assert film.area() == pytest.approx(sum(region.area() for region in made.films.face), abs=1e-6)
     proven = kit(film__made_of="whole face")
     assert not [one for one in proven.findings if one.level is Level.STOP]
+
+
+@pytest.mark.parametrize("islands", ["loose", "bridged"])
+def test_a_stencil_is_proven_in_the_kit_with_bridges_only_when_asked(islands):
+    made = kit(film__stencils="black", film__stencil_islands=islands)
+    assert not [one for one in made.findings if one.level is Level.STOP]
+    black = next(film for film in made.report["films"] if film["name"] == "black")
+    assert bool(black["stencil"]["bridges"]) is (islands == "bridged")
+    assert made.report["readback"]["film_error_mm"]["black"]["max"] <= 0.01
+    listed = [one for one in made.report["readback"]["excepted"] if one["why"] == "bridge"]
+    assert len(listed) == len(black["stencil"]["bridges"])
