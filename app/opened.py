@@ -109,14 +109,15 @@ def check_report_place(report: str | None, kit: Path, source: Path) -> None:
 def earlier_report(since: Path | None, out: Path) -> Mapping[str, Any] | None:
     """The report to compare with: of the kit named, else of the one that is written over; None without one.
 
-    Raises UnreadableFile where the kit named has none.
+    Raises UnreadableFile where the kit named has none, or what is there cannot be read.
     """
-    if since is None:
-        return report_in(out) if out.is_dir() else None
+    folder = out if since is None else since
     try:
-        found = report_in(since)
+        found = report_in(folder) if since is not None or folder.is_dir() else None
     except OSError as error:
-        raise UnreadableFile(f"{since} cannot be read: {error.strerror}.") from error
+        raise UnreadableFile(f"{folder} cannot be read: {error.strerror}.") from error
+    if since is None:
+        return found
     if found is None:
         raise UnreadableFile(f"{since} is no kit: there is no report in it that can be read.")
     return found

@@ -9,10 +9,11 @@ answered twice: a first look at once, then what is exact.
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from pathlib import Path
 from queue import SimpleQueue
 from threading import Thread
 from typing import TYPE_CHECKING, Any
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
     from core.build import Build, Look
     from core.cancel import CancelToken
+    from core.kit.also import Also
 
 
 class Wanted(StrEnum):
@@ -36,12 +38,13 @@ class Wanted(StrEnum):
 
 @dataclass(frozen=True)
 class Request:
-    """source is None when it is the one of the request before."""
+    """source is None when it is the one of the request before; over: what a kit is to be compared with."""
 
     number: int
     wanted: Wanted
     job: Job
     source: Source | None
+    over: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -97,13 +100,16 @@ class Worker:
         """What becomes readable when there is something to receive."""
         return self._ours
 
-    def ask(self, wanted: Wanted, job: Job, source: Source) -> int:
-        """Ask for a Job's Shown or Kit; the number of the request. Whatever was asked before is given up."""
+    def ask(self, wanted: Wanted, job: Job, source: Source, over: Path | None = None) -> int:
+        """Ask for a Job's Shown or Kit; the number of the request. Whatever was asked before is given up.
+
+        over: the folder that the kit is for; one that lies there is compared with.
+        """
         number = int(self._newest.value) + 1
         self._newest.value = number
         sent = None if source.digests == self._digests else source
         self._digests = source.digests
-        self._outgoing.put(Request(number, wanted, job, sent))
+        self._outgoing.put(Request(number, wanted, job, sent, over))
         return number
 
     def give_up(self) -> None:
@@ -170,7 +176,15 @@ def _newer(one: Request, other: Request) -> Request:
     """The later request, with the picture that an earlier one brought."""
     if other.source is not None:
         return other
-    return Request(other.number, other.wanted, other.job, one.source)
+    return replace(other, source=one.source)
+
+
+def _also(request: Request) -> "Also":
+    """The earlier kit in the folder that this one is for, as `make` compares with it."""
+    from app.opened import earlier_report  # noqa: PLC0415 - only in the process
+    from core.kit.also import Also  # noqa: PLC0415
+
+    return Also(earlier_report(None, request.over) if request.over is not None else None)
 
 
 class _Bench:
@@ -215,7 +229,8 @@ class _Bench:
         begun, tell = perf_counter(), self._teller(request.number)
         token = CancelToken(lambda: self.newest.value != request.number)
         if request.wanted is Wanted.KIT:
-            return kit_of(self._built(request, token, Look.EXACT), token, tell, begun)
+            made = self._built(request, token, Look.EXACT)
+            return kit_of(made, token, tell, begun, _also(request))
         made = self._built(request, token, Look.FIRST)
         if made.look is Look.FIRST:
             self.pipe.send(FirstLook(request.number, shown_of(made)))

@@ -237,7 +237,7 @@ class Desk(QObject):
             return
         self._kit = _Wanted(Path(folder), self._history.now)
         self.stage_changed.emit("making the kit")
-        self._link.ask(Wanted.KIT, self.job, self.source)
+        self._link.ask(Wanted.KIT, self.job, self.source, self._kit.folder)
 
     def write_gauge(self, folder: Path | str) -> None:
         """Make a gauge's kit on the present machines, sheet and bit; gauge_written() or failed() follows."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QLineEdit, QPush
 
 from app.desk.card import Popover, scrolled
 from app.desk.desk import Desk
-from app.desk.proof_words import files_told, proof_told
+from app.desk.proof_words import files_told, proof_told, since_told
 from core.findings import Level
 from core.paper.hazards import Hazard, sentences
 
@@ -115,6 +115,9 @@ class KitCard(Popover):
         self._folder = folder
         self.proof = _label(proof_told(kit.report))
         self.body.addWidget(self.proof)
+        self.since = since_told(kit.report)
+        if self.since:
+            self.body.addWidget(_label(self.since))
         self.body.addWidget(_label(folder, "quiet"))
         self.body.addWidget(self._files(kit))
         self.open = QPushButton("Open the folder")

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, QSocketNotifier, QTimer, Signal
@@ -22,8 +23,8 @@ class Builds(Protocol):
     def connection(self) -> Any:
         """Has fileno(), readable when there is something to receive."""
 
-    def ask(self, wanted: Wanted, job: Job, source: Source) -> int:
-        """Ask; the number of the request."""
+    def ask(self, wanted: Wanted, job: Job, source: Source, over: Path | None = None) -> int:
+        """Ask; the number of the request. over: the folder that a kit is for."""
 
     def give_up(self) -> None:
         """Nothing that was asked is wanted any more."""
@@ -48,7 +49,7 @@ class Link(QObject):
         self._start = start
         self._process: Builds | None = None
         self._watch: QObject | None = None
-        self._question: tuple[Wanted, Job, Source] | None = None
+        self._question: tuple[Wanted, Job, Source, Path | None] | None = None
         self._number = 0
         self._deaths = 0
         self._is_open = False
@@ -68,11 +69,11 @@ class Link(QObject):
         if self._question is not None:
             self._number = self._process.ask(*self._question)
 
-    def ask(self, wanted: Wanted, job: Job, source: Source) -> None:
+    def ask(self, wanted: Wanted, job: Job, source: Source, over: Path | None = None) -> None:
         """Ask this; whatever was asked before is given up. A process that was given up is tried once more."""
-        self._question, self._deaths = (wanted, job, source), 0
+        self._question, self._deaths = (wanted, job, source, over), 0
         if self._process is not None:
-            self._number = self._process.ask(wanted, job, source)
+            self._number = self._process.ask(*self._question)
         elif self._is_open:
             self.open()
 

@@ -36,6 +36,17 @@ def proof_told(report: Mapping[str, Any]) -> str:
     return f"Read back from the files: {', '.join(told)} at most from what was asked."
 
 
+def since_told(report: Mapping[str, Any]) -> str:
+    """What is not as it was in the kit that lay there before; empty where none lay there."""
+    since = report.get("since")
+    if not since:
+        return ""
+    changed = [f"{one['name']} was {one['was']:g}, now {one['now']:g}" for one in since.get("changed") or ()]
+    said = f"Since the last kit here: {'; '.join(changed) or 'no number has changed'}."
+    is_unsafe = not since.get("earlier_cuts_through", True) or since.get("earlier_tabs_mm") is not None
+    return f"{said} The earlier program does not fit this sheet: use the new one." if is_unsafe else said
+
+
 def files_told(report: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Each file's name and what it is for."""
     for entry in report.get("files") or ():

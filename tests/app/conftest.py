@@ -70,13 +70,14 @@ class StandIn(QObject):
         self._near, self._far = socket.socketpair()
         self._near.setblocking(False)
         self.connection = self._near
-        self.asked = []
+        self.asked, self.over = [], []
         self._said = []
         self.number = 0
         self.is_dead = self.is_closed = False
 
-    def ask(self, wanted, job, source):
+    def ask(self, wanted, job, source, over=None):
         self.number += 1
+        self.over.append(over)
         self.asked.append((wanted, job, source))
         return self.number
 

@@ -4,11 +4,16 @@ from pathlib import Path
 
 import pytest
 
+from app.desk.proof_words import since_told
+from app.opened import earlier_report
 from app.warm_up import warm_up
 from app.worker import Answer, FirstLook, Wanted, Worker
 from core.cancel import NEVER, CancelToken
 from core.errors import Cancelled
+from core.files import write_folder
 from core.job.job import Job, Source
+from core.kit.also import Also
+from core.kit.make import make_kit
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
 LONG = 60.0  # s: a slow machine's first import of everything
@@ -70,6 +75,19 @@ def test_a_bad_picture_is_one_sentence_and_the_worker_lives_on(worker, source):
     assert not answer.is_defect
     number = worker.ask(Wanted.SHOWN, Job().with_choice("shape.height", "80 mm"), source)
     assert answers(worker, number)[-1].result is not None
+
+
+def test_a_kit_for_a_folder_with_an_older_kit_is_compared_with_it_as_make_does(worker, source, tmp_path):
+    older, newer = (Job().with_choice("shape.height", "50 mm").with_choice("bit.diameter", f"{bit} mm")
+                    for bit in (2, 1.5))  # fmt: skip
+    first = answers(worker, worker.ask(Wanted.KIT, older, source, tmp_path / "kit"))[-1].result
+    assert first.report["since"] is None
+    write_folder(tmp_path / "kit", dict(first.files))
+    second = answers(worker, worker.ask(Wanted.KIT, newer, source, tmp_path / "kit"))[-1].result
+    made = make_kit(newer, source, NEVER, lambda _: None, Also(earlier_report(None, tmp_path / "kit")))
+    assert second.report["since"] == made.report["since"]
+    assert {"name": "bit", "was": 2.0, "now": 1.5} in second.report["since"]["changed"]
+    assert "bit was 2, now 1.5" in since_told(second.report)
 
 
 def test_warming_up_builds_something_and_stops_when_somebody_asks():

@@ -24,8 +24,13 @@ def test_the_kit_is_written_where_it_is_told_and_the_proof_is_shown(at_work, sta
     place.setText(str(tmp_path / "kit"))
     qtbot.mouseClick(at_work.popover.go, LEFT)
     assert stand_ins[-1].asked[-1][0] is Wanted.KIT
+    assert stand_ins[-1].over[-1] == tmp_path / "kit"
+    since = {"changed": [{"name": "sheet", "was": 3.0, "now": 2.8}], "earlier_tabs_mm": [0.8, 0.6]}
+    report = {"readback": {"mark_error_mm": 0.0}, "files": [], "since": since}
     with qtbot.waitSignal(at_work.desk.kit_written):
-        stand_ins[-1].says(Kit({"a.txt": b"a"}, {"readback": {"mark_error_mm": 0.0}, "files": []}, ()))
+        stand_ins[-1].says(Kit({"a.txt": b"a"}, report, ()))
+    assert "sheet was 3, now 2.8" in at_work.popover.since
+    assert "use the new one" in at_work.popover.since
     assert (tmp_path / "kit" / "a.txt").is_file()
     assert "marks by 0.000 mm" in at_work.popover.proof.text()
 
