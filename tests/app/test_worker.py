@@ -14,6 +14,7 @@ from core.files import write_folder
 from core.job.job import Job, Source
 from core.kit.also import Also
 from core.kit.make import make_kit
+from core.kit.older_kit import is_older_kit
 
 TURTLE = Path(__file__).parents[2] / "assets" / "demo" / "turtle.png"
 LONG = 60.0  # s: a slow machine's first import of everything
@@ -82,7 +83,7 @@ def test_a_kit_for_a_folder_with_an_older_kit_is_compared_with_it_as_make_does(w
                     for bit in (2, 1.5))  # fmt: skip
     first = answers(worker, worker.ask(Wanted.KIT, older, source, tmp_path / "kit"))[-1].result
     assert first.report["since"] is None
-    write_folder(tmp_path / "kit", dict(first.files))
+    write_folder(tmp_path / "kit", dict(first.files), is_older_kit)
     second = answers(worker, worker.ask(Wanted.KIT, newer, source, tmp_path / "kit"))[-1].result
     made = make_kit(newer, source, NEVER, lambda _: None, Also(earlier_report(None, tmp_path / "kit")))
     assert second.report["since"] == made.report["since"]
