@@ -7,7 +7,7 @@ last passes, with a mark below them; what comes free is marked above. A band tel
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from app.desk.icons import icon
@@ -15,7 +15,8 @@ from app.desk.label import lettering, paint_label
 from app.desk.layer import Layer
 from app.desk.part_paint import tinted
 from app.desk.play import Play
-from app.desk.strip_paint import StripLook, paint_head, paint_strip
+from app.desk.strip_levels import StripLevels
+from app.desk.strip_paint import StripLook, paint_head, paint_strip, section_of
 from app.desk.theme import Theme, theme_of
 from app.desk.view import Seen
 
@@ -35,13 +36,17 @@ UNMOVED = Seen(1.0, 0.0, 0.0)
 
 
 class DepthStrip(QWidget):
-    """Press or drag: the bit stands there. Space runs, holds it; arrows, Home, End lead it; Escape ends."""
+    """Press or drag: the bit stands there. Space runs, holds it; arrows, Home, End lead it; Escape ends.
+
+    Return chooses a level, the tabs' or the skim's, and up and down move it.
+    """
 
     def __init__(self, desk: "Desk", play: Play | None = None) -> None:
         super().__init__()
         self.desk = desk
         self.play = play or Play(desk, self)
         self._look: StripLook | None = None
+        self.levels = StripLevels(self)
         self._layer = Layer()
         self._pointer: QPointF | None = None
         self._head = QRect()
@@ -73,6 +78,16 @@ class DepthStrip(QWidget):
         """The second at px from the left."""
         box = self.box()
         return (x - box.left()) / max(box.width(), 1.0) * self.play.total
+
+    def section(self) -> tuple[QRectF, float]:
+        """Where the stock is seen in section, px, and px per mm of depth; 0 where nothing is shown."""
+        shown = self.play.shown
+        return section_of(self.box(), shown) if shown is not None else (self.box(), 0.0)
+
+    def is_by_tab(self, x: float, reach_px: float) -> bool:
+        """Whether a tab stands within reach of px from the left."""
+        look = self.look
+        return look is not None and any(abs(self.x_of(second) - x) <= reach_px for second in look.tabs)
 
     # buttons
 
@@ -111,6 +126,7 @@ class DepthStrip(QWidget):
     def _take(self, shown: "Shown | None", is_old: bool) -> None:  # noqa: FBT001 - a signal's argument
         if not is_old or shown is None:
             self._look = None
+            self.levels.take_up(shown)
             self.setAccessibleDescription("" if shown is None else ", ".join(words_of(shown)))
             self._layer.forget()
         self.update()
@@ -164,6 +180,7 @@ class DepthStrip(QWidget):
                 painter.fillRect(self.rect(), tinted(theme, "veil", 120))
             if self.play.is_on:
                 paint_head(painter, self.box(), self.x_of(self.play.second), theme)
+            self.levels.paint(painter, theme, self._pointer)
             self._paint_pointed(painter, theme)
         if self.hasFocus():
             painter.setPen(theme.colour("accent"))
@@ -188,7 +205,7 @@ class DepthStrip(QWidget):
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, fitting)
 
     def _paint_pointed(self, painter: QPainter, theme: Theme) -> None:
-        if self._pointer is None or self.play.is_running:
+        if self._pointer is None or self.play.is_running or self.levels.level_at(self._pointer) is not None:
             return
         if words := self.named_at(self._pointer):
             paint_label(painter, self, QPointF(self._pointer.x() + 12.0, self.height() - 8.0), words, theme)
@@ -213,6 +230,9 @@ class DepthStrip(QWidget):
         x, box = event.position().x(), self.box()
         if event.button() is not Qt.MouseButton.LeftButton or self.play.total == 0.0:
             return
+        if self.levels.pressed(event.position()):
+            self.update()
+            return
         if not box.left() - HEAD_PX <= x <= box.right() + HEAD_PX:
             return
         near, look = MARK_PX / box.width() * self.play.total, self.look
@@ -223,9 +243,22 @@ class DepthStrip(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """The playhead follows a held button; else the words follow the pointer."""
         self._pointer = event.position()
-        if event.buttons() & Qt.MouseButton.LeftButton and self.play.is_on:
+        if self.levels.is_dragged:
+            self.levels.dragged(event.position())
+        elif event.buttons() & Qt.MouseButton.LeftButton and self.play.is_on:
             self.play.seek(self.second_at(event.position().x()))
         self.update()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """A level that was dragged becomes the Job's."""
+        del event
+        self.levels.released()
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """A walk ends where the hand goes elsewhere."""
+        self.levels.end_walk()
+        super().focusOutEvent(event)
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing is pointed at any more."""
@@ -236,6 +269,8 @@ class DepthStrip(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Space runs or holds; arrows lead the bit; Home and End; Escape shows the whole part."""
         play, key = self.play, Qt.Key(event.key())
+        if self.levels.keyed(key, event.modifiers()):
+            return
         step = LONG_STEP_S if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else STEP_S
         places = {
             Qt.Key.Key_Left: play.second - step,

@@ -33,7 +33,7 @@ _ELSEWHERE = (
     ("Tab", "the next field, bracket, finding or page"),
     ("Escape", "give up a drag, a text or a card"),
     ("wheel, + or -", "nearer or farther; drag to move"),
-    ("Return", "the next tab of the part"),
+    ("Return", "the next tab of the part; on the strip, the next level"),
     ("S", "the next clamp, zero, hanging hole, mark or side of the sheet"),
     ("C", "a clamp where the pointer is"),
     ("M", "a fourth mark where the pointer is"),

@@ -53,12 +53,17 @@ class StripLook:
         return min(near, key=lambda mark: (mark[1] == OVER_TAB, abs(mark[0] - second)), default=None)
 
 
-def paint_strip(painter: QPainter, box: QRectF, look: StripLook, shown: "Shown", theme: Theme) -> None:
-    """Everything that stands still."""
+def section_of(box: QRectF, shown: "Shown") -> tuple[QRectF, float]:
+    """Where stock and board are seen in section, px, and px per mm of depth."""
     section = box.adjusted(0.0, BAND_PX + GAP_PX, 0.0, 0.0)
     thick, deep = shown.layout.stock.thickness_mm, -shown.path.bottom_z_mm
-    down = section.height() / max(deep, thick * (1.0 + BOARD_SHARE))
-    bed = section.top() + thick * down
+    return section, section.height() / max(deep, thick * (1.0 + BOARD_SHARE))
+
+
+def paint_strip(painter: QPainter, box: QRectF, look: StripLook, shown: "Shown", theme: Theme) -> None:
+    """Everything that stands still."""
+    section, down = section_of(box, shown)
+    bed = section.top() + shown.layout.stock.thickness_mm * down
     stock = QRectF(section.left(), section.top(), section.width(), bed - section.top())
     painter.fillRect(stock, theme.colour("stock"))
     board = QRectF(section.left(), bed, section.width(), section.bottom() - bed)
