@@ -235,7 +235,10 @@ class DepthStrip(QWidget):
             return
         if not box.left() - HEAD_PX <= x <= box.right() + HEAD_PX:
             return
-        near, look = MARK_PX / box.width() * self.play.total, self.look
+        self._stand_at(x)
+
+    def _stand_at(self, x: float) -> None:
+        near, look = MARK_PX / self.box().width() * self.play.total, self.look
         mark = look.mark_at(self.second_at(x), near) if look is not None else None
         self.play.hold()
         self.play.seek(mark[0] if mark else self.second_at(x))
@@ -250,9 +253,10 @@ class DepthStrip(QWidget):
         self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """A level that was dragged becomes the Job's."""
-        del event
-        self.levels.released()
+        """A level that was dragged becomes the Job's; a mere press on a tab stands the bit there."""
+        was_level, was_moved = self.levels.is_dragged, self.levels.released()
+        if was_level and not was_moved and self.is_by_tab(event.position().x(), MARK_PX):
+            self._stand_at(event.position().x())
         self.update()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name

@@ -63,10 +63,13 @@ class StripLevels:
             self.hand.drag((section.top() - at.y()) / down)
             self._tell()
 
-    def released(self) -> None:
-        """The level becomes the Job's."""
-        if self.hand is not None and self.hand.is_dragged:
-            self._propose(self.hand.drop())
+    def released(self) -> bool:
+        """The level becomes the Job's; False where none was moved."""
+        moved = self.hand.drop() if self.hand is not None and self.hand.is_dragged else None
+        self._propose(moved)
+        if moved is None and self.hand is not None:
+            self.hand.chosen = None
+        return moved is not None
 
     @property
     def is_dragged(self) -> bool:
