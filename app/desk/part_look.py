@@ -37,6 +37,7 @@ class PartLook:
     slot: QPainterPath
     facets: tuple[tuple[float, QPainterPath], ...]
     holes: QPainterPath
+    breaks: QPainterPath
     toolpath: "Toolpath"
     seams: QPainterPath
     zero: QPointF
@@ -61,6 +62,7 @@ def part_look(shown: "Shown") -> PartLook:
         slot=_stroked(part, 2.0 * shown.setup.bit.diameter_mm),
         facets=_facets(shown.as_cut),
         holes=_holes(shown),
+        breaks=_breaks(sheet, shown),
         toolpath=shown.path.toolpath,
         seams=_seams(shown),
         zero=QPointF(shown.layout.zero_at[0], -shown.layout.zero_at[1]),
@@ -76,6 +78,16 @@ def _stroked(path: QPainterPath, width: float) -> QPainterPath:
     stroke = stroker.createStroke(path)
     stroke.setFillRule(Qt.FillRule.WindingFill)
     return stroke
+
+
+def _breaks(sheet: QRectF, shown: "Shown") -> QPainterPath:
+    """What the cuts that open the frame take of the sheet, seen from above."""
+    ways, stock = QPainterPath(), QPainterPath()
+    for cut in shown.path.breaks:
+        ways.moveTo(cut.start[0], -cut.start[1])
+        ways.lineTo(cut.end[0], -cut.end[1])
+    stock.addRect(sheet)
+    return _stroked(ways, shown.setup.bit.diameter_mm).intersected(stock)
 
 
 def _hinge(sheet: QRectF, shown: "Shown") -> QRectF:

@@ -38,6 +38,7 @@ def paint_part(painter: QPainter, look: "PartLook", shown: "Shown", theme: Theme
     _paint_board(painter, look, theme)
     _paint_stock(painter, look, shown, theme)
     _paint_hinge(painter, look, theme, scale)
+    painter.fillPath(look.breaks, tinted(theme, "stock_edge", 170))
     for copy in look.copies:
         painter.save()
         painter.setTransform(copy, combine=True)

@@ -74,6 +74,12 @@ class FitChoices:
     hinge: Measure = declared(
         length("0 mm", "100 mm"), "25 mm", Stage.SHEET, "strip of sheet kept free for the tape hinge"
     )
+    breaks: bool = declared(
+        YesNo(),
+        "yes",
+        Stage.PATH,
+        "in its frame: two cuts from the slot to the sheet's edge that leave 1 mm, to snap the frame open",
+    )
     board: Measure = declared(
         length("3 mm", "50 mm"), "6 mm", Stage.SHEET, "how thick the board for a nest is, as measured"
     )

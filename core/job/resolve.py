@@ -399,6 +399,10 @@ def doubts_of(job: Job) -> Doubts:
     return Doubts(fit.eye.value, _or(fit.scale_doubt, scale), _or(fit.skew_doubt, skew), is_gauged)
 
 
+#: mm that a cut which opens the frame leaves at the bottom, to be snapped (common practice, no source).
+BREAK_LEFT = 1.0
+
+
 def cutting_of(job: Job) -> Cutting:
     """Feeds, depths and directions; what is `auto` comes from the table of starting values."""
     cutting, material = job.cutting, material_named(job.stock.material)
@@ -416,6 +420,7 @@ def cutting_of(job: Job) -> Cutting:
         allowance_mm=allowance_of(job),
         material=material,
         air_cut_mm=cutting.air_cut.value,
+        break_left_mm=BREAK_LEFT if job.fit.way == FitWay.FRAME and job.fit.breaks else 0.0,
     )
 
 
@@ -434,6 +439,7 @@ def board_cutting(job: Job) -> Cutting:
         has_last_lap=False,
         allowance_mm=0.0,
         material=material,
+        break_left_mm=0.0,
     )
 
 

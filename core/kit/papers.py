@@ -128,6 +128,8 @@ def _setup(made: Build) -> SetUp:
         tabs=tuple(tab.at for tab in made.path.tabs),
         hinge_side=layout.hinge_side,
         piece=made.part,
+        breaks=tuple((cut.start, cut.end) for cut in made.path.breaks),
+        bit_mm=setup_of(made).bit.diameter_mm,
         clamps=tuple(Clamp(clamp.at, clamp.size_mm, is_round=clamp.is_round) for clamp in layout.clamps),
     )
 
@@ -209,6 +211,8 @@ def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[St
         key_corner=corner,
         hinge_side=layout.hinge_side,
         tab_count=len(made.path.tabs),
+        break_count=len(made.path.breaks),
+        break_left_mm=made.path.breaks[0].left_mm if made.path.breaks else 0.0,
         skin_mm=setup.tab_rule.skin_mm,
         board_error_mm=made.job.stock.board_error.value,
         is_punched=made.nest is not None or not layout.stock.is_clear,

@@ -33,6 +33,7 @@ from core.outline.region import bounds_of
 from core.proof.edges import EdgeDistance
 from core.proof.readback import Readback
 from core.router.travel import air_travel
+from core.sheet.layout import Layout
 from core.sheet.mark import Mark
 from core.sheet.sight import GAP_MM
 from core.sheet.zero import reported_zero
@@ -75,6 +76,7 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 "plot_shift": list(plot_frame(made, box).shift),
                 "page_shift": [list(shift) for shift in page_shifts(made, box)],
                 "mirror_x": layout.mirror_x if job.film.side == "behind" else None,
+                "hinge": _hinge(layout),
             },
             "marks": [
                 {
@@ -214,6 +216,11 @@ def _forecast(made: Build) -> Json | None:
     return {"median_mm": fit.median_mm, "claim_mm": fit.claim_mm, "inset_mm": fit.inset_mm}
 
 
+def _hinge(layout: Layout) -> Json | None:
+    """The strip kept free for the tape hinge; null where there is none."""
+    return {"side": layout.hinge_side, "width_mm": layout.hinge_mm} if layout.hinge_side else None
+
+
 def _outline(made: Build) -> Json:
     loops = [loop for region in made.shape.part for loop in region.loops()]
     curved = sum(int((loop.bulges != 0.0).sum()) for loop in loops)
@@ -261,6 +268,9 @@ def _program(made: Build, programs: ProgramSet) -> Json:
         ],
         "skin": _skin(made),
         "air_travel_mm": _air_travel(made),
+        "breaks": [
+            {"from": list(cut.start), "to": list(cut.end), "left_mm": cut.left_mm} for cut in path.breaks
+        ],
         "stair": [{"at": list(step.at), "depth_mm": step.depth_mm} for step in path.stair],
         "cut_length_mm": path.cut_length_mm,
         "motion_time_s": programs.seconds,

@@ -35,6 +35,7 @@ class Hazard(StrEnum):
     SOLVENTS = "solvents"
     WET = "wet"
     PUNCH = "punch"
+    SPLINTERS = "splinters"
     KNIFE_AWAY = "knife away"
     SHARP_STUBS = "sharp stubs"
     FLAME = "flame"
@@ -63,6 +64,7 @@ SENTENCES = {
     Hazard.SOLVENTS: "Water and mild soap only: solvents crack a cut sheet.",  # [memory] acrylic manuals
     Hazard.WET: "Wet work stays away from machines and mains.",  # [practice]
     Hazard.PUNCH: "Punch on a soft board, fingers behind the punch.",  # [practice]
+    Hazard.SPLINTERS: "Glasses on: a sheet that snaps throws splinters.",  # [practice]
     Hazard.KNIFE_AWAY: "Cut away from yourself.",  # [practice]
     Hazard.SHARP_STUBS: "A snapped tab has sharp edges.",  # [practice]
     Hazard.FLAME: "No flame on the edge near dust, film or solvent.",  # [manual]

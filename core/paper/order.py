@@ -27,6 +27,7 @@ class Scene(StrEnum):
     HINGE = "hinge"
     RUB = "rub"
     BREAK_OUT = "break out"
+    SNAP_FRAME = "snap the frame"
     JOG = "jog"
     LAY_ON_SHEET = "lay on the sheet"
     SIGHT = "between sight edges"
@@ -77,7 +78,8 @@ class FrameWork:
     too; knife_mm: the offset of the knife that they steer, 0 where the cutter compensates it. film_piece_mm:
     the film that each needs, rollers and all; witness_mm: the line to lay a ruler on, 0 where there is none.
     bores_marks: whether the part program does; has_strips: whether marks are strips beside the part.
-    is_wood, and cracks: whether solvents crack the stock.
+    is_wood, and cracks: whether solvents crack the stock. break_count, break_left_mm: the cuts that open the
+    frame, 0 for none, and what they leave at the bottom.
     """
 
     program: str
@@ -109,6 +111,8 @@ class FrameWork:
     is_wood: bool = False
     cracks: bool = True
     has_strips: bool = False
+    break_count: int = 0
+    break_left_mm: float = 0.0
 
 
 #: Corners of the sheet as seen, and where they go when it is turned like a page.
@@ -192,8 +196,8 @@ def cut_part(work: FrameWork) -> Iterator[WorkStep]:
     if work.spindle != "program":
         yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
     yield WorkStep(
-        f"Run {work.program}. It {'bores the marks, then cuts' if work.bores_marks else 'cuts'} openings, "
-        f"then the edge; {_held_by(work)}.",
+        f"Run {work.program}. It {'bores the marks, then cuts' if work.bores_marks else 'cuts'} "
+        f"{_opened_by(work)}openings, then the edge; {_held_by(work)}.",
         hazards=(Hazard.ATTENDANCE, Hazard.DISTANCE, Hazard.LOOSE_PARTS, Hazard.RUBBING),
     )
     yield WorkStep(
@@ -202,6 +206,13 @@ def cut_part(work: FrameWork) -> Iterator[WorkStep]:
         hazards=(Hazard.RUN_DOWN, Hazard.CHIPS, Hazard.SMOULDER),
     )
     yield WorkStep("Measure the part's height against the drawing before you go on.")
+
+
+def _opened_by(work: FrameWork) -> str:
+    """What is cut to open the frame later, before all that frees something."""
+    if not work.break_count:
+        return ""
+    return f"{work.break_count} break cuts that leave {work.break_left_mm:g} mm, then "
 
 
 def _held_by(work: FrameWork) -> str:
@@ -365,8 +376,16 @@ def break_out(work: FrameWork) -> Iterator[WorkStep]:
         yield from _cut_skin(work)
         return
     side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
+    if work.break_count:
+        yield WorkStep(
+            f"Snap the frame at the {work.break_count} break cuts, bent so that each gapes: "
+            f"{work.break_left_mm:g} mm is left. On a larger sheet saw on to its edge.",
+            scene=Scene.SNAP_FRAME,
+            hazards=(Hazard.SPLINTERS,),
+        )
+    opened = "" if work.break_count else "Break the frame open. "
     yield WorkStep(
-        f"Break the frame open. Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
+        f"{opened}Cut the {work.tab_count} tabs {side}, and dress the stubs with a fine file.",
         scene=Scene.BREAK_OUT,
         hazards=(Hazard.KNIFE_AWAY, Hazard.SHARP_STUBS, *flame(work)),
     )

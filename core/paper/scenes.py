@@ -161,6 +161,14 @@ def _break(on: _Moved) -> None:
     on.arrow((21.5, 15), (21.5, 10.5))
 
 
+def _snap(on: _Moved) -> None:
+    """The frame bent at a break cut: the groove above, its thin bottom below."""
+    on.shape([(2, 5.2), (13.2, 7.6), (14.6, 8.2), (13.9, 11.2), (2.2, 8.7)], SHEET)
+    on.shape([(28, 5.2), (16.8, 7.6), (15.4, 8.2), (16.1, 11.2), (27.8, 8.7)], SHEET)
+    on.arrow((4.5, 12.5), (3.6, 9.8))
+    on.arrow((25.5, 12.5), (26.4, 9.8))
+
+
 def _jog(on: _Moved) -> None:
     """The bit's tip over the middle of a mark."""
     on.box((2, 2), (28, 4.4), SHEET)
@@ -224,6 +232,7 @@ _DRAWN: dict[Scene, Callable[[_Moved], None]] = {
     Scene.HINGE: _hinge,
     Scene.RUB: _rub,
     Scene.BREAK_OUT: _break,
+    Scene.SNAP_FRAME: _snap,
     Scene.JOG: _jog,
     Scene.LAY_ON_SHEET: _lay,
     Scene.SIGHT: _sight,

@@ -30,6 +30,10 @@ HINGE = 25.0
 
 SHEET, WASTE_EDGE, CUT, MARK, TAB = "#eef3f3", "#6d7579", "#1f2326", "#b4232a", "#d9822b"
 THIN = Pen(WASTE_EDGE, 0.18)
+BREAK = "#7f9aa6"
+
+#: mm of paper.
+NARROWEST_BREAK = 0.5
 CLAMP_FILL = Fill("#c9c2b4")
 
 
@@ -47,7 +51,8 @@ class SetUp:
     """What lies where, mm in the frame; tabs are their middles on the part's wall.
 
     hinge_side is "left", "right", "near", "far", or "" where no hinge is wanted; entry is where the bit
-    enters the outer edge, where it is known; piece is the one of several whose height is drawn.
+    enters the outer edge, where it is known; piece is the one of several whose height is drawn; breaks are
+    the ways of the bit, bit_mm wide, that cut the frame to be snapped.
     """
 
     stock: Stock
@@ -60,6 +65,8 @@ class SetUp:
     clamps: tuple[Clamp, ...] = ()
     entry: Point | None = None
     piece: Regions = ()
+    breaks: tuple[tuple[Point, Point], ...] = ()
+    bit_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -116,6 +123,7 @@ def draw_setup(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     draw_box(surface, page.origin, far_corner, Fill(SHEET), None)
     _draw_hinge(surface, setup, page)
     draw_box(surface, page.origin, far_corner, None, Pen(INK, 0.3))  # over the hinge, which reaches its edge
+    _draw_breaks(surface, setup, page)
     draw_regions(surface, page.regions(setup.as_cut or setup.part), Fill("#ffffff"), Pen(CUT, 0.4))
     draw_regions(surface, page.regions(setup.part), None, Pen(WASTE_EDGE, 0.12, dash=(1.0, 0.8)))
     for clamp in setup.clamps:
@@ -141,6 +149,13 @@ def _draw_hinge(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
     if setup.hinge_side in strips:
         low, high = strips[setup.hinge_side]
         draw_box(surface, page.point(low), page.point(high), Fill("#d7e3ea"), None)
+
+
+def _draw_breaks(surface: Surface, setup: SetUp, page: _OnPaper) -> None:
+    """As wide as they are cut, but wide enough to be seen."""
+    wide = max(setup.bit_mm * page.factor, NARROWEST_BREAK)
+    for start, end in setup.breaks:
+        draw_line(surface, page.point(start), page.point(end), Pen(BREAK, wide))
 
 
 def _draw_clamp(surface: Surface, clamp: Clamp, page: _OnPaper) -> None:
@@ -231,6 +246,8 @@ def legend(setup: SetUp, scale: Scale, room_mm: float) -> list[Piece]:
         rows.append(_LegendRow(sign, f"{_mark_words(mark)} at {_place(mark.at)}"))
     if setup.tabs:
         rows.append(_LegendRow("tab", f"holding tab ({len(setup.tabs)})"))
+    if setup.breaks:
+        rows.append(_LegendRow("break", f"break cut, opens the frame ({len(setup.breaks)})"))
     if setup.entry is not None:
         rows.append(_LegendRow("entry", f"the bit enters at {_place(setup.entry)}"))
     if setup.hinge_side:
@@ -280,6 +297,8 @@ def _draw_sign(surface: Surface, sign: str, at: Point) -> None:
         draw_tab(surface, at)
     elif sign == "entry":
         draw_entry(surface, at)
+    elif sign == "break":
+        draw_line(surface, (x - 2.0, y), (x + 2.0, y), Pen(BREAK, 1.2))
     elif sign:
         colour = "#d7e3ea" if sign == "hinge" else "#c9c2b4"
         draw_box(surface, (x - 2.0, y - 1.3), (x + 2.0, y + 1.3), Fill(colour), THIN)

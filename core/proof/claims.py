@@ -6,6 +6,9 @@ from core.proof.correction import CorrectionClaim
 
 Pair = tuple[float, float]
 
+#: Sides of the stock, as a report names them.
+SIDES = ("left", "right", "near", "far")
+
 
 @dataclass(frozen=True)
 class MarkClaim:
@@ -102,6 +105,23 @@ class StepClaim:
 
 
 @dataclass(frozen=True)
+class BreakClaim:
+    """A break cut: the way of the bit's middle, from a slot, in the frame, and what it leaves; mm."""
+
+    start: Pair
+    end: Pair
+    left_mm: float
+
+
+@dataclass(frozen=True)
+class HingeClaim:
+    """The strip along one side of the stock that is kept for the tape hinge, mm."""
+
+    side: str
+    width_mm: float
+
+
+@dataclass(frozen=True)
 class ProgramClaim:
     """What the part program is said to do; z is measured from the stated zero.
 
@@ -120,6 +140,7 @@ class ProgramClaim:
     depth_per_pass_mm: float | None = None
     skin: SkinClaim | None = None
     stair: tuple[StepClaim, ...] = ()
+    breaks: tuple[BreakClaim, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -302,6 +323,7 @@ class Claims:
     plot_shift: Pair = (0.0, 0.0)
     tips: tuple[TipClaim, ...] = ()
     nest: NestClaim | None = None
+    hinge: HingeClaim | None = None
 
     @property
     def top_z_mm(self) -> float:

@@ -1,13 +1,14 @@
 """The copies of one piece in a program: which moves cut which, and whether all are cut alike.
 
 1. The moves fall into runs: what is fed without a rapid between, and the rapids that follow it.
-2. A run that stays within a mark belongs to the sheet; any other to the copy whose outline is nearest to it.
+2. A run that stays within a mark or a break cut belongs to the sheet; any other to the copy whose outline is
+   nearest to it.
 3. Moved back, the runs of every copy must be those of the first, move by move. Then what is left of the
    sheet follows from the first copy, and only its own moves have to be swept.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -15,16 +16,16 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from core.program.read.program import Program
-from core.proof.claims import MarkClaim, Pair, TabClaim
+from core.proof.breaks import on_cuts
+from core.proof.claims import BreakClaim, MarkClaim, Pair, TabClaim
 from core.proof.copies import Motion
+from core.proof.program_rows import SLACK, in_mark, picked
 from core.proof.sweeps import places_at
 
 #: mm by which moves of two copies may differ: twice what a program in inches rounds to, and the middles of
 #: arcs whose centres were rounded.
 SAME_MOVE = 2e-3
-#: mm by which a run may leave its mark's circle, and a stated tab its place.
-SLACK = 0.05
-#: The run of moves before the first one that is fed, and runs within marks.
+#: The run of moves before the first one that is fed, and runs within marks and break cuts.
 OF_SHEET = -1
 
 Ints = NDArray[np.int64]
@@ -33,7 +34,7 @@ Points = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Owned:
-    """(n,) the copy that each move of a program cuts, OF_SHEET for marks and what comes before all cuts."""
+    """(n,) the copy that each move of a program cuts, OF_SHEET for marks, break cuts and what comes first."""
 
     copies: Ints
 
@@ -42,27 +43,13 @@ class Owned:
         return picked(program, np.flatnonzero(self.copies <= 0))
 
 
-def picked(program: Program, rows: Ints) -> Program:
-    """Some moves of a program, for what they cut; what happens between moves is left as it was."""
-    return replace(
-        program,
-        starts=program.starts[rows],
-        ends=program.ends[rows],
-        centres=program.centres[rows],
-        turns=program.turns[rows],
-        is_rapid=program.is_rapid[rows],
-        feeds=program.feeds[rows],
-        rpm=program.rpm[rows],
-        lines=program.lines[rows],
-    )
-
-
 def owned(
     program: Program,
     zero_at: Pair,
     outline: BaseGeometry,
     motions: tuple[Motion, ...],
     marks: Sequence[MarkClaim],
+    breaks: Sequence[BreakClaim] = (),
 ) -> Owned | None:
     """Whose each move is; None where the copies are not cut alike. outline: the first one's, in the frame."""
     runs = _runs(program)
@@ -70,8 +57,8 @@ def owned(
     of_run = np.full(runs.max(initial=0) + 1, OF_SHEET)
     fed = ~program.is_rapid & (runs > 0)
     firsts = np.flatnonzero(fed & np.append(True, np.diff(np.where(fed, runs, 0)) != 0))
-    in_mark = _in_marks(places, fed, runs, marks)
-    free = firsts[~in_mark[runs[firsts]]]
+    of_sheet = _of_sheet(places, fed, runs, (marks, breaks))
+    free = firsts[~of_sheet[runs[firsts]]]
     of_run[runs[free]] = _nearest(places[free], outline, motions)
     copies = of_run[runs]
     return Owned(copies) if _all_alike(program, zero_at, copies, motions) else None
@@ -83,14 +70,17 @@ def _runs(program: Program) -> Ints:
     return np.cumsum(begins)
 
 
-def _in_marks(
-    places: Points, fed: NDArray[np.bool_], runs: Ints, marks: Sequence[MarkClaim]
+def _of_sheet(
+    places: Points,
+    fed: NDArray[np.bool_],
+    runs: Ints,
+    claimed: tuple[Sequence[MarkClaim], Sequence[BreakClaim]],
 ) -> NDArray[np.bool_]:
-    """(runs + 1,) whether all of a run's fed moves end within one mark."""
+    """(runs + 1,) whether all of a run's fed moves end within one mark, or on break cuts."""
+    marks, breaks = claimed
     within = np.zeros(runs.max(initial=0) + 1, dtype=bool)
-    for mark in marks:
-        out = np.hypot(*(places - np.array(mark.at)).T) > mark.diameter_mm / 2.0 + SLACK
-        has_left = np.bincount(runs[fed & out], minlength=within.size) > 0
+    for inside in (*(in_mark(places, mark) for mark in marks), on_cuts(places, breaks)):
+        has_left = np.bincount(runs[fed & ~inside], minlength=within.size) > 0
         within |= ~has_left
     return within
 

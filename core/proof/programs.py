@@ -14,6 +14,7 @@ from core.errors import UnreadableFile
 from core.findings import Finding
 from core.program.read.program import Program
 from core.program.read.read import read_program
+from core.proof.breaks import break_findings, line_of
 from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
 from core.proof.copies import Motion, nearness_findings
 from core.proof.correction import undone_program
@@ -31,7 +32,7 @@ from core.proof.skin_claims import BEGUN, Skinned, skin_findings
 from core.proof.stair import stair_findings
 from core.proof.standing import Loose, loose_pieces, pieces_left
 from core.proof.tab_claims import tab_findings
-from core.proof.tabs_left import TabLeft, tabs_left
+from core.proof.tabs_left import SLIVER, TabLeft, tabs_left
 
 #: mm above what covers the stock from which a ramp may begin.
 RAMP_FROM = 0.2
@@ -85,9 +86,24 @@ def prove_program(
     """
     rules = _judged(program, part_limits(claims, _claim(claims)), claims)
     program = in_place(program, claims)
+    every = shapely.union_all([motion.area(outline) for motion in motions])
+    opened = break_findings(path, program, claims, every)
+    proof = _of_all(program, rules, path, claims, outline, motions)
+    return replace(proof, findings=(*proof.findings, *opened))
+
+
+def _of_all(
+    program: Program,
+    rules: RulesReport,
+    path: str,
+    claims: Claims,
+    outline: BaseGeometry,
+    motions: tuple[Motion, ...],
+) -> ProgramProof:
+    """One piece as it is left; of several that are cut alike the first one, and what lies between them."""
     if len(motions) == 1:
         return _proven(program, rules, path, claims, outline)
-    own = owned(program, claims.zero_at, outline, motions, claims.bored)
+    own = owned(program, claims.zero_at, outline, motions, claims.bored, _claim(claims).breaks)
     tabs = first_tabs(_claim(claims).tabs, outline, motions)
     if own is None or tabs is None:
         every = shapely.union_all([motion.area(outline) for motion in motions])
@@ -158,7 +174,7 @@ def _proven(
         held = skin_findings(path, _skinned(program, part, through, claims), claim.skin)
         tabs: tuple[TabLeft, ...] = ()
     else:
-        tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest)
+        tabs = tabs_left(program, sheet, claim.bit_mm, bottom, crest, _opened(claims))
         held = tab_findings(path, tabs, claims)
     return ProgramProof(
         part,
@@ -192,6 +208,15 @@ def _edge_left(path: str, program: Program, claims: Claims, outline: BaseGeometr
 
     part = judged(FLATNESS)
     return judged(FINER) if part.findings else part
+
+
+def _opened(claims: Claims) -> BaseGeometry | None:
+    """Where break cuts leave a bottom that is no tab, in the program's coordinates."""
+    claim = _claim(claims)
+    if not claim.breaks:
+        return None
+    lines = [line_of(cut) for cut in claim.breaks]
+    return _in_program(shapely.union_all(shapely.buffer(lines, claim.bit_mm / 2.0 + SLIVER)), claims)
 
 
 def _skinned(program: Program, part: PartEdge, through: BaseGeometry, claims: Claims) -> Skinned:

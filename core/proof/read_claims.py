@@ -6,6 +6,8 @@ from typing import Any
 
 from core.errors import UnreadableFile
 from core.proof.claims import (
+    SIDES,
+    BreakClaim,
     BridgeClaim,
     Claims,
     ClampClaim,
@@ -15,6 +17,7 @@ from core.proof.claims import (
     FilmClaim,
     FineClaim,
     FoundClaim,
+    HingeClaim,
     KnifeClaim,
     MachineClaim,
     MarkClaim,
@@ -69,6 +72,7 @@ def claims_of(values: Any) -> Claims:
         cutter_wider_mm=_width(fields, "cutter"),
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         nest=_nest(fields),
+        hinge=_hinge(frame),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -154,7 +158,22 @@ def _program(fields: Fields, wider_mm: float) -> ProgramClaim:
             if "stair" in fields.values
             else ()
         ),
+        breaks=tuple(map(_break, fields.each("breaks"))) if "breaks" in fields.values else (),
     )
+
+
+def _break(fields: Fields) -> BreakClaim:
+    return BreakClaim(fields.pair("from"), fields.pair("to"), fields.number("left_mm"))
+
+
+def _hinge(frame: Fields) -> HingeClaim | None:
+    if frame.values.get("hinge") is None:
+        return None
+    fields = frame.inner("hinge")
+    side = fields.text("side")
+    if side not in SIDES:
+        raise UnreadableFile(f"{REPORT_NAME} is not a kit's report: frame.hinge.side is no side.")
+    return HingeClaim(side, fields.number("width_mm"))
 
 
 def _skin(fields: Fields) -> SkinClaim | None:

@@ -58,14 +58,21 @@ class TabLeft:
 
 
 def tabs_left(
-    program: Program, sheet: BaseGeometry, bit_mm: float, bottom_z: float, tab_height_mm: float
+    program: Program,
+    sheet: BaseGeometry,
+    bit_mm: float,
+    bottom_z: float,
+    tab_height_mm: float,
+    beside: BaseGeometry | None = None,
 ) -> tuple[TabLeft, ...]:
     """The tabs that stand on bottom_z (the stock's bottom) and are no higher than tab_height_mm.
 
-    In order of the neck's middle, left to right. All in the program's coordinates, mm.
+    In order of the neck's middle, left to right. All in the program's coordinates, mm. beside: where what
+    is left is meant to be something else, as the bottom of a break cut.
     """
     flush = swept_flush(program, bit_mm, bottom_z, tab_height_mm)
-    uncut = shapely.get_parts(shapely.difference(flush, swept_below(program, bit_mm, bottom_z)))
+    left = shapely.difference(flush, swept_below(program, bit_mm, bottom_z))
+    uncut = shapely.get_parts(left if beside is None else shapely.difference(left, beside))
     solid = uncut[shapely.area(uncut) > DUST**2]
     bridges = shapely.get_parts(shapely.buffer(shapely.buffer(solid, -SLIVER), SLIVER))
     pieces = pieces_left(sheet, flush)

@@ -19,7 +19,8 @@ class Cutting:
 
     rough is the direction of the passes; with has_last_lap they leave allowance_mm on the wall, and one
     full-depth lap in the other direction takes it off. air_cut_mm is by how much a second program is
-    raised, to be watched in air; 0 where none is asked for.
+    raised, to be watched in air; 0 where none is asked for. break_left_mm is what cuts that open the frame
+    leave at the bottom; 0 where none are made.
     """
 
     spindle_rpm: float
@@ -34,6 +35,7 @@ class Cutting:
     allowance_mm: float
     material: Material = CAST_ACRYLIC
     air_cut_mm: float = 0.0
+    break_left_mm: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -24,8 +24,9 @@ from core.router.way import Stop, Way, least_way
 #: A contour is small beside another whose area is more than so many times its own: twice as wide and long.
 #: Closer ones weaken the sheet alike.
 SMALL_BESIDE = 4.0
-#: Ranks: marks come before anything that lies inside anything, what frees nothing before all contours.
-MARKS, FREES_NOTHING, CONTOURS = 1000, 1, 0
+#: Ranks: marks come before anything that lies inside anything, then the cuts that open the frame, while the
+#: sheet is whole; what frees nothing before all contours.
+MARKS, BREAKS, FREES_NOTHING, CONTOURS = 1000, 999, 1, 0
 
 
 @dataclass(frozen=True, eq=False)

@@ -18,6 +18,8 @@ from core.outline.measure import Inside, contains
 from core.outline.region import Region, Regions
 from core.router.bit import Bit
 from core.router.bore import bored
+from core.router.break_cut import BreakCut, break_task
+from core.router.break_places import break_places
 from core.router.checks import checked, checked_travel
 from core.router.clear_of import checked_clamps, checked_nut
 from core.router.contour import Cut, begun, contour_task
@@ -54,7 +56,7 @@ class RouterPlan:
     passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top;
     openings_through counts those of one piece that are milled right through while a skin holds the rest;
     within are the contours of one piece that something is left in when they are cut through; stair are the
-    steps of known depth.
+    steps of known depth; breaks the cuts that open the frame.
     """
 
     toolpath: Toolpath
@@ -68,6 +70,7 @@ class RouterPlan:
     openings_through: int = 0
     within: tuple[Within, ...] = ()
     stair: tuple[Step, ...] = ()
+    breaks: tuple[BreakCut, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,16 +107,20 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     token.check()
     tabbed = _held(contours, as_cut.regions, wastes, setup)
     token.check()
+    tabs = _tabs(contours, tabbed, setup)
+    opened = break_places(as_cut.regions, copied_tabs(tabs, layout.copies), stair, setup)
     homes = _homes(loops, wastes)
     cut_through = openings_through(loops, wastes, homes, setup)
     cuts = _cuts(as_cut, contours, beside, tabbed)
-    shared = (*_mark_tasks(setup), *stair_tasks(stair, setup))
+    openings = tuple(break_task(cut, setup) for cut in opened.cuts)
+    shared = (*_mark_tasks(setup), *openings, *stair_tasks(stair, setup))
     tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
     toolpath = linked(all_copies(shared, tasks, layout.copies, np.array(layout.zero_at)), setup)
-    made = _summed_up(toolpath, contours, tabbed, setup)
+    made = _summed_up(toolpath, tabs, (*tabbed.findings, *opened.findings), setup)
     within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
     access = access_findings(tuple(chain.from_iterable(tabbed.places)), as_cut.regions, setup)
-    made = replace(made, findings=worst_first((*made.findings, *access)), within=within, stair=tuple(stair))
+    told = worst_first((*made.findings, *access))
+    made = replace(made, findings=told, within=within, stair=tuple(stair), breaks=opened.cuts)
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
 
 
@@ -218,16 +225,22 @@ def _solid(loop: Loop) -> Region:
     return Region(loop if loop.signed_area() > 0.0 else loop.reversed())
 
 
-def _summed_up(toolpath: Toolpath, contours: tuple[Contour, ...], tabbed: Tabbed, setup: Setup) -> RouterPlan:
-    extents = extents_of(toolpath)
-    tabs = tuple(
+def _tabs(contours: tuple[Contour, ...], tabbed: Tabbed, setup: Setup) -> tuple[Tab, ...]:
+    """The tabs of one piece."""
+    return tuple(
         tab
         for contour, places in zip(contours, tabbed.places, strict=True)
         for tab in tabs_left(contour.path, places, setup)
     )
+
+
+def _summed_up(
+    toolpath: Toolpath, tabs: tuple[Tab, ...], on_the_way: tuple[Finding, ...], setup: Setup
+) -> RouterPlan:
+    extents = extents_of(toolpath)
     in_the_way = (*checked_clamps(toolpath, setup), *checked_nut(setup), *checked_webs(setup))
     own = (*checked(setup), *checked_travel(extents, setup), *chip_findings(toolpath, setup))
-    findings = (*own, *in_the_way, *tabbed.findings)
+    findings = (*own, *in_the_way, *on_the_way)
     return RouterPlan(
         toolpath,
         copied_tabs(tabs, setup.layout.copies),

@@ -123,6 +123,7 @@ def _laid(sheet: Sheet, solid: Solid, copies: tuple[Placement, ...], zero_at: Po
         body=wish.body,
         copies=_in_frame(copies, shape_at),
         board=board,
+        hinge_mm=clearances.rule.hinge_mm if found.setting.hinge else 0.0,
     )
     swept = travel_findings(ground.box, layout, clearances.bit_mm, sheet.travel_mm)
     return replace(layout, findings=(*layout.findings, *swept))

@@ -18,7 +18,8 @@ ON_SHEET = frozenset({"hole", "film"})
 class Layout:
     """shape_at: where the shape's own origin (left, bottom of its box) lies in the frame, mm.
 
-    hinge_side is the side of the frame ("left", "right", "near", "far") kept free for the tape hinge.
+    hinge_side is the side of the frame ("left", "right", "near", "far") kept free for the tape
+    hinge, hinge_mm how wide that strip is.
     mirror_x is the line that films for the back are mirrored about, on the 0.5 mm grid.
     copies: what takes the first piece, in the frame, to every piece; the first of them does not move.
     board: the waste board of a nest, on which the marks stand then.
@@ -35,6 +36,7 @@ class Layout:
     body: SpindleBody = field(default_factory=SpindleBody)
     copies: tuple[Placement, ...] = (Placement(),)
     board: Board | None = None
+    hinge_mm: float = 0.0
 
     @property
     def marks_on_sheet(self) -> tuple[Mark, ...]:

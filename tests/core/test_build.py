@@ -89,6 +89,7 @@ OTHERS = {
     "fit.key": "8 mm",
     "fit.dot": "3 mm",
     "fit.key_dot": "5 mm",
+    "fit.breaks": "no",
     "fit.hinge": "30 mm",
     "fit.board": "7 mm",
     "fit.board_material": "plywood",

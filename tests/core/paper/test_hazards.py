@@ -18,6 +18,7 @@ PUNCHED, WOOD = (
     replace(PLASTIC, is_punched=True),
     replace(PLASTIC, is_wood=True, cracks=False, is_punched=True),
 )
+OPENED = replace(PLASTIC, break_count=2, break_left_mm=1.0)
 ON_SHEET = SheetWork(PLASTIC, ((0.0, 0.0), (9.0, 9.0)), ())
 
 #: Where each stands: words of its step, and an order of work that has it.
@@ -44,6 +45,7 @@ STANDS = {
     Hazard.SOLVENTS: ("Peel the masking", PLASTIC),
     Hazard.WET: ("mist it with water", PLASTIC),
     Hazard.PUNCH: ("Punch out the three rings", PUNCHED),
+    Hazard.SPLINTERS: ("Snap the frame at the 2 break cuts", OPENED),
     Hazard.KNIFE_AWAY: ("Cut the 6 tabs", PLASTIC),
     Hazard.SHARP_STUBS: ("Cut the 6 tabs", PLASTIC),
     Hazard.FLAME: ("dress the stubs", PLASTIC),
@@ -67,7 +69,7 @@ def test_a_caution_stands_at_its_step_and_on_the_page(hazard):
 def test_no_order_of_work_leaves_out_what_always_matters(work):
     """What depends on the stock or on the way to see marks apart, all stand in every order."""
     depends = {Hazard.FUMES, Hazard.WOOD_DUST, Hazard.SOLVENTS, Hazard.WET, Hazard.PUNCH, Hazard.FLAME,
-               Hazard.SHARP_STUBS}  # fmt: skip
+               Hazard.SHARP_STUBS, Hazard.SPLINTERS}  # fmt: skip
     for stages in (in_its_frame(work), on_sheet_first(SheetWork(work, ON_SHEET.marks, ()))):
         told = {hazard for step in steps(stages) for hazard in step.hazards}
         assert set(Hazard) - depends <= told
