@@ -17,6 +17,7 @@ from core.decal.face import NearerTip, TipWish, face_of, nearer_tips
 from core.decal.film import Excepted, Film, FilmSource, Stencil
 from core.decal.islands import AS_CUT
 from core.decal.laying import Laying, in_laying_order, order_findings
+from core.decal.lettering import MovedRow, with_lettering
 from core.decal.rim import RimWish, rim_findings, rimmed
 from core.decal.round_corners import sharp_findings, with_round_corners
 from core.decal.stencil import (
@@ -46,7 +47,7 @@ SIDE_BY_SIDE = Laying()
 class Films:
     """face in the frame, mm; the films that have at least one piece, the lowest as seen first.
 
-    tips: where the face comes nearer to the edge than the inset.
+    tips: where the face comes nearer to the edge than the inset; rows: lettering that was moved as a whole.
     """
 
     face: Regions
@@ -54,6 +55,7 @@ class Films:
     excepted: tuple[Excepted, ...]
     findings: tuple[Finding, ...]
     tips: tuple[NearerTip, ...] = ()
+    rows: tuple[MovedRow, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -67,6 +69,7 @@ class FilmWish:
     corner_mm: float = 0.0
     rim: RimWish = RIMS_STAY
     stencils: StencilWish = NO_STENCILS
+    lettering: str = "clipped"
 
 
 def make_films(
@@ -94,14 +97,15 @@ def films_as_wished(
     tips = nearer_tips(wish.tips, as_cut, wish.inset_mm)
     face = face_of(as_cut, wish.inset_mm, tips)
     token.check()
-    ordered = in_laying_order(sources, wish.laying)
+    lettering = with_lettering(in_laying_order(sources, wish.laying), as_cut, face, wish.lettering)
+    ordered = lettering.sources
     edge = as_cut if part is None else part
     rims = rimmed([source.patch for source in ordered], edge, wish.inset_mm, wish.rim)
     token.check()
     names = [source.name for source in ordered]
     cut = _cut(names, [rim.patch for rim in rims], edge, face, wish)
     films: list[Film] = []
-    findings: list[Finding] = [*order_findings(ordered, wish.laying), *cut.findings]
+    findings: list[Finding] = [*order_findings(ordered, wish.laying), *lettering.findings, *cut.findings]
     findings += stencil_name_findings(wish.stencils.names, names)
     every = _finished(names, cut, wish)
     if not wish.corner_mm:
@@ -133,7 +137,7 @@ def films_as_wished(
     lost = lost_tips(as_cut, covered, wish.inset_mm, tips)
     overlaps = tuple(place for one in cut.films for place in one.overlaps)
     findings += [*tip_findings(lost, face), *alike_findings(films)]
-    return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips)
+    return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips, lettering.moved)
 
 
 def _cut(names: list[str], patches: list[Regions], part: Regions, face: Regions, wish: FilmWish) -> CutFilms:

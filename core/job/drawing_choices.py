@@ -308,6 +308,12 @@ class FilmChoices:
         Stage.FILMS,
         "outside corners of films are rounded by this much, where no other film adjoins: sharp ones lift",
     )
+    lettering: str = declared(
+        Word(("clipped", "moved", "scaled")),
+        "clipped",
+        Stage.FILMS,
+        "rows of glyphs that the inset would clip stay clipped, or are moved or made smaller as a whole",
+    )
     side: str = declared(
         Word(("front", "behind")),
         "front",

@@ -320,6 +320,7 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
         film.corner_radius.value,
         RimWish(Rim(film.rim), film.rim_width.value),
         StencilWish(film.stencils, film.stencil_bridge.value if film.stencil_islands == "bridged" else 0.0),
+        film.lettering,
     )
 
 

@@ -118,6 +118,17 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 {"at": list(tip.at), "inset_mm": tip.inset_mm, "reach_mm": tip.reach_mm}
                 for tip in made.films.tips
             ],
+            "lettering": [
+                {
+                    "film": row.film,
+                    "glyphs": [{"at": list(at)} for at in row.glyphs],
+                    "about": list(row.about),
+                    "scale": row.scale,
+                    "shift_mm": list(row.shift),
+                    "ground": row.ground,
+                }
+                for row in made.films.rows
+            ],
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],
         }

@@ -161,6 +161,21 @@ class DroppedClaim:
 
 
 @dataclass(frozen=True)
+class RowClaim:
+    """A row of glyphs of a film, by a point in each as drawn: scaled about a point, then moved, as a whole.
+
+    ground is the film that it lies on, "" for bare ground.
+    """
+
+    film: str
+    glyphs: tuple[Pair, ...]
+    about: Pair
+    scale: float
+    shift: Pair
+    ground: str
+
+
+@dataclass(frozen=True)
 class BridgeClaim:
     """A strip of film that joins two pieces: from one point to another, flat at both ends."""
 
@@ -322,6 +337,7 @@ class Claims:
     cutter_wider_mm: float = 0.0
     plot_shift: Pair = (0.0, 0.0)
     tips: tuple[TipClaim, ...] = ()
+    rows: tuple[RowClaim, ...] = ()
     nest: NestClaim | None = None
     hinge: HingeClaim | None = None
 

@@ -25,6 +25,7 @@ from core.proof.edges import EdgeDistance, edge_distance
 from core.proof.films import Bed, FilmEdge, film_edge, film_findings
 from core.proof.lap import lap_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
+from core.proof.lettering import row_findings, rows_moved, with_rows
 from core.proof.marks import drawn_mark_error, mark_findings
 from core.proof.nest import prove_nest
 from core.proof.overlap import overlap_findings, overlaps_in
@@ -40,7 +41,7 @@ from core.proof.programs import (
     read_named,
     rule_findings,
 )
-from core.proof.readback import EDGE_WITHIN, Excepted, Readback, RuleCount, breach
+from core.proof.readback import EDGE_WITHIN, Readback, RuleCount, breach
 from core.proof.rim_ends import rim_end_findings
 from core.proof.rounding import rounded_in
 from core.proof.sights import sight_findings
@@ -97,15 +98,17 @@ def prove(files: Files, claims: Claims) -> Readback:
     every = shapely.union_all([motion.area(left) for motion in motions])
     found += [one for part in parts for one in sight_findings(part, claims.marks, every)]
     upwards = claims.films_upwards
-    patches = [first.area(f"patch-{film.name}") for film in upwards]
+    drawn = [first.area(f"patch-{film.name}") for film in upwards]
+    patches = with_rows(drawn, upwards, claims.rows)
     asked = with_stencils(asked_patches(patches, outline, upwards), outline, upwards)
     found += [one for film in asked for one in film.findings]
     taken: BaseGeometry = shapely.Polygon()
-    overlaps: list[Excepted] = []
+    overlaps = rows_moved(drawn, upwards, claims.rows)
     plots = {}
     read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
     firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
     made_beds = all_beds(asked, left, upwards, claims.tips, _moved_films(firsts, upwards))
+    found += row_findings(drawn, upwards, claims.rows, [bed.face for bed in made_beds])
     for film, bed, what, whole, drawings in zip(upwards, made_beds, asked, read, firsts, strict=True):
         if not drawings:
             found.append(breach("no-film-drawing", f"The kit has no drawing of the film {film.name}."))

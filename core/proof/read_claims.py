@@ -26,6 +26,7 @@ from core.proof.claims import (
     ProgramClaim,
     RimClaim,
     RimRunClaim,
+    RowClaim,
     SkinClaim,
     StencilClaim,
     StepClaim,
@@ -69,6 +70,7 @@ def claims_of(values: Any) -> Claims:
         router=_correction(fields, "router"),
         cutter=_correction(fields, "cutter"),
         tips=tuple(map(_tip, fields.each("tips"))) if "tips" in fields.values else (),
+        rows=tuple(map(_row, fields.each("lettering"))) if "lettering" in fields.values else (),
         cutter_wider_mm=_width(fields, "cutter"),
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         nest=_nest(fields),
@@ -245,6 +247,14 @@ def _rim(fields: Fields) -> RimClaim:
 
 def _dropped(fields: Fields) -> DroppedClaim:
     return DroppedClaim(fields.pair("at"), fields.number("area_mm2"))
+
+
+def _row(fields: Fields) -> RowClaim:
+    glyphs = tuple(one.pair("at") for one in fields.each("glyphs"))
+    if not glyphs:
+        raise UnreadableFile(f"{REPORT_NAME} is not a kit's report: a row of lettering has no glyph.")
+    about, shift = fields.pair("about"), fields.pair("shift_mm")
+    return RowClaim(fields.text("film"), glyphs, about, fields.number("scale"), shift, fields.text("ground"))
 
 
 def _bridge(fields: Fields) -> BridgeClaim:

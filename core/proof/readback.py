@@ -27,6 +27,7 @@ class Why(StrEnum):
     JOINED = "joined"
     FILLED = "filled"
     GROWN = "grown"
+    MOVED = "moved"
     OPENED = "opened"
     RIM = "rim"
     BRIDGE = "bridge"

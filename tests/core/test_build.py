@@ -66,6 +66,7 @@ OTHERS = {
     "film.tips": "186,102 0.2 mm",
     "film.corner_radius": "1 mm",
     "film.order": "teal; burlywood",
+    "film.lettering": "moved",
     "film.side": "behind",
     "film.match": "outline",
     "film.pairs": "60,60 = 70,60; 240,60 = 250,60; 150,240 = 160,240",

@@ -174,3 +174,59 @@ def test_a_bridge_said_to_be_wider_than_it_is_is_a_stop():
         report["films"][0]["joined"][0]["width_mm"] = 1.2
 
     assert "film-differs" in changed(kit, boasted)
+
+
+@cache
+def row_png():
+    """A yellow plaque with a blue field and, too near its lower edge, a row of rings and bars."""
+    picture = Image.new("RGB", (2400, 2400), "#ffffff")
+    draw = ImageDraw.Draw(picture)
+    draw.rounded_rectangle((240, 480, 2160, 1919), 120, "#e9c46a")
+    draw.rectangle((480, 680, 1919, 1300), "#2c6e91")
+    for k in range(5):
+        x = 600 + 240 * k
+        draw.rectangle((x, 1680, x + 119, 1904), "#8a1c1c")
+        if k % 2:
+            draw.rectangle((x + 40, 1740, x + 79, 1840), "#e9c46a")
+    out = BytesIO()
+    picture.resize((600, 600), Image.Resampling.BOX).save(out, "PNG")
+    return out.getvalue()
+
+
+@cache
+def row_kit(**choices):
+    """Its kit, 60 mm high, every colour a film."""
+    made = Job(source="row.png").with_choice("shape.height", "60 mm")
+    made = made.with_choice("shape.colours", "#2c6e91 film blue; #e9c46a film sun; #8a1c1c film red")
+    for key, text in choices.items():
+        made = made.with_choice(key.replace("__", "."), text)
+    return make_kit(made, Source("row.png", row_png()), NEVER, lambda _stage: None)
+
+
+MOVED, SCALED = {"film__lettering": "moved"}, {"film__lettering": "scaled"}
+
+
+@pytest.mark.parametrize("choices", [MOVED, SCALED, MOVED | BEHIND | ROUND, SCALED | FINE])
+def test_lettering_kept_whole_is_proven_from_the_bytes(choices):
+    kit = row_kit(**choices)
+    assert not has_stop(kit.findings)
+    assert "lettering-whole" in {one.code for one in kit.findings}
+    assert "moved" in [one["why"] for one in kit.report["readback"]["excepted"]]
+    assert check_files(kit.files)[1] == ()
+
+
+def test_lettering_is_never_clipped_silently():
+    (told,) = [one for one in row_kit().findings if one.code == "lettering-clipped"]
+    assert told.at is not None
+    assert row_kit().report["lettering"] == []
+
+
+def test_a_row_that_was_moved_and_is_not_said_to_be_is_a_stop():
+    assert "film-differs" in changed(row_kit(**MOVED), lambda report: report.update(lettering=[]))
+
+
+@pytest.mark.parametrize(("field", "value"), [("shift_mm", [0.0, 0.0]), ("scale", 0.98), ("ground", "blue")])
+def test_a_row_that_lies_elsewhere_than_said_is_a_stop(field, value):
+    found = changed(row_kit(**MOVED), lambda report: report["lettering"][0].update({field: value}))
+    assert "film-differs" in found
+    assert ("row-clipped" in found) is (field == "shift_mm")
