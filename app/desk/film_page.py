@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
+from app.desk.film_pieces import FilmPieces
 from app.desk.film_sheet import ON_ROLL, FilmSheet, leaf_px
 from app.desk.label import paint_label
 from app.desk.page import REACH_PX, Page
@@ -27,6 +28,7 @@ class FilmPage(Page):
         self._pointer: QPointF | None = None
         super().__init__(desk, view, "film page")
         self._picture = PictureLayer(self, is_clean=True)
+        self._pieces = FilmPieces(self)
 
     def title(self) -> tuple[str, str]:
         """The films, and the box that the cutter's program shows."""
@@ -47,6 +49,7 @@ class FilmPage(Page):
         """Other films."""
         self._film.forget()
         self._picture.forget()
+        self._pieces.forget()
 
     def still_stamp(self) -> object:
         """The picture is part of the still layer, and the film while the book is open."""
@@ -63,6 +66,8 @@ class FilmPage(Page):
         """The film, as far as the book is open, and the box's size."""
         if self.view.closed > 0.0 and not self.view.has_picture:
             self._film.draw(painter, self, -self.view.closed * leaf_px(self))
+        elif self.view.closed == 0.0 and not self.view.has_picture:
+            self._pieces.paint(painter, seen, theme)
         self._picture.paint_hovered(painter, self._pointer, seen, theme)
 
     def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
@@ -88,19 +93,18 @@ class FilmPage(Page):
         return ""
 
     def _film_at(self, point: tuple[float, float]) -> str:
-        from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
-
-        assert self.shown is not None  # noqa: S101 - named_at asks so
-        patch = self.shown.film_patches.roles[face_at(self.shown.film_outline, point)]
-        film = next((one for one in self.shown.films.films if one.name == patch.film), None)
-        if film is None:
-            return ""
-        pieces = "1 piece" if film.pieces == 1 else f"{film.pieces} pieces"
-        return f"film {film.name} · {pieces}"
+        found = self._pieces.at(point)
+        return self._pieces.said_of(found) if found is not None else ""
 
     def pressed(self, at: QPointF) -> bool:
-        """A patch of the picture."""
-        return self.view.has_picture and self._picture.pressed(self.seen().back(at))
+        """A patch of the picture; or choose a piece of film, by which the page is moved all the same."""
+        point = self.seen().back(at)
+        if self.view.has_picture:
+            return self._picture.pressed(point)
+        if self.view.closed == 0.0:
+            self._pieces.choose(point)
+            self.update()
+        return False
 
     def dragged(self, at: QPointF) -> None:
         """A stroke of the picture's tool."""
@@ -115,9 +119,11 @@ class FilmPage(Page):
             self.update()
 
     def keyed(self, event: QKeyEvent) -> bool:
-        """Keys of the picture's tool."""
-        if self.shown is None or not self.view.has_picture:
+        """Keys of the picture's tool, or of the chosen piece."""
+        if self.shown is None:
             return False
+        if not self.view.has_picture:
+            return self._pieces.keyed(Qt.Key(event.key()))
         return self._picture.hand.keyed(Qt.Key(event.key()), event.modifiers())
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name

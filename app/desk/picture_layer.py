@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from app.desk.page import Page
     from core.findings import Point
     from core.job.wish import RoleOfPatch
+    from core.patches.role import Role
     from core.shown import Shown
 
 #: What a press makes of a patch, by what it is; a patch at the picture's rim becomes ground, not a hole.
@@ -139,16 +140,18 @@ class PictureLayer:
 
     def pressed(self, point: "Point") -> bool:
         """Begin a stroke of the tool, or give the patch here its next role; False where there is none."""
+        from core.patches.role import Role  # noqa: PLC0415 - with the first Shown
+
         if self.hand.tool is not Tool.ROLE:
             return self.hand.pressed(point)
         shown = self._page.shown
         face = None if shown is None else self._face_at(shown, point)
         if shown is None or face is None:
             return False
-        wish = _wish(shown, face)
-        kept = tuple(one for one in self._page.desk.job.shape.patches if not _is_of(one, shown, face))
-        words = f"patch at {wish.at[0]:.0f}, {wish.at[1]:.0f} {wish.role}"
-        self._page.desk.propose_value("shape.patches", (*kept, wish), words)
+        role, at = Role(_next_role(shown, face)), shown.outline.faces[face].inside
+        x, y = shown.place.back(at)
+        patches = with_role(shown, self._page.desk.job.shape.patches, at, role)
+        self._page.desk.propose_value("shape.patches", patches, f"patch at {x:.0f}, {y:.0f} {role}")
         return True
 
     def _face_at(self, shown: "Shown", point: "Point") -> int | None:
@@ -278,18 +281,18 @@ def _next_role(shown: "Shown", face: int) -> str:
     return (NEXT_AT_RIM if is_at_rim else NEXT)[shown.patches.roles[face].role.value]
 
 
-def _wish(shown: "Shown", face: int) -> "RoleOfPatch":
-    """The next role for a face, at the point well inside it, with the colour that it has now."""
+def with_role(
+    shown: "Shown", wishes: "tuple[RoleOfPatch, ...]", at: "Point", role: "Role", film: str = ""
+) -> "tuple[RoleOfPatch, ...]":
+    """The patch here, frame, has this role; an earlier word about it goes.
+
+    The word is kept at the point well inside the patch, with the colour that it has now.
+    """
     from core.job.wish import RoleOfPatch  # noqa: PLC0415 - with the first Shown
-    from core.patches.role import Role  # noqa: PLC0415 - with the first Shown
-
-    x, y = shown.place.back(shown.outline.faces[face].inside)
-    colour = shown.palette[shown.outline.faces[face].colour]
-    return RoleOfPatch((round(x, 2), round(y, 2)), Role(_next_role(shown, face)), "", colour)
-
-
-def _is_of(wish: "RoleOfPatch", shown: "Shown", face: int) -> bool:
-    """Whether an earlier word was about this face."""
     from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
 
-    return face_at(shown.outline, shown.place.of(wish.at)) == face
+    face = face_at(shown.outline, at)
+    others = [one for one in wishes if face_at(shown.outline, shown.place.of(one.at)) != face]
+    x, y = shown.place.back(shown.outline.faces[face].inside)
+    colour = shown.palette[shown.outline.faces[face].colour]
+    return (*others, RoleOfPatch((round(x, 2), round(y, 2)), role, film, colour))

@@ -4,7 +4,8 @@
    since a light area enclosed by dark is most often no hole. Every other face is film of its colour.
 2. The maker's word for a colour, then for single patches, replaces that.
 3. Faces too small to keep take the role of the neighbour with the longest shared edge.
-4. Films are named: as told, else by the nearest CSS colour keyword, each name once.
+4. Films are named: as told, else by the nearest CSS colour keyword, each colour's name once; a patch that
+   is told the name of another colour's film joins that film.
 """
 
 from collections.abc import Sequence
@@ -201,8 +202,7 @@ def _named(
     roles: list[PatchRole], colours: list[int], palette: Sequence[Rgb], areas: np.ndarray
 ) -> tuple[list[PatchRole], tuple[FilmName, ...]]:
     """Rule 4: roles with every film named, and the films in the order of the palette."""
-    told = {role.film for role in roles if role.film}
-    automatic = automatic_names(palette, told)
+    automatic = automatic_names(palette)
     named = [
         replace(role, film=role.film or automatic[colour]) if role.role is Role.FILM else PatchRole(role.role)
         for role, colour in zip(roles, colours, strict=True)
@@ -215,9 +215,10 @@ def _named(
     return named, tuple(FilmName(name, palette[colours[largest[name]]]) for name in order)
 
 
-def automatic_names(palette: Sequence[Rgb], taken: set[str]) -> list[str]:
-    """A name for every colour, each once and none of those taken: green, green-2, green-3."""
-    used, names = set(taken), []
+def automatic_names(palette: Sequence[Rgb]) -> list[str]:
+    """A name for every colour, each once: green, green-2, green-3."""
+    used: set[str] = set()
+    names = []
     for colour in palette:
         keyword = nearest_keyword(colour)
         name, number = keyword, 1

@@ -100,7 +100,7 @@ def test_dots_and_films_say_what_they_are(opened):
     x, y = shown.layout.shape_at
     said = film.named_at(film.seen().of(x + shown.size_mm[0] / 2.0, y + shown.size_mm[1] / 2.0))
     assert said.startswith("film ")
-    assert said.endswith("1 piece")
+    assert said.endswith("mm²")
 
 
 def with_films_moved(shown, by):

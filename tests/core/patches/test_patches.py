@@ -204,8 +204,16 @@ def test_every_face_is_found_by_its_own_inside_point(turtle):
 def test_films_are_called_by_the_nearest_keyword_each_name_once(turtle):
     patches = propose(turtle, PALETTE, 0)
     assert [film.name for film in patches.films] == ["green", "firebrick"]
-    names = automatic_names([GREEN, (0.0, 0.502, 0.0), GREEN], {"green-2"})
-    assert names == ["green", "green-3", "green-4"]
+    names = automatic_names([GREEN, (0.0, 0.502, 0.0), GREEN])
+    assert names == ["green", "green-2", "green-3"]
+
+
+def test_a_patch_that_is_told_the_name_of_another_colours_film_joins_it(turtle):
+    red = [face for face, role in enumerate(propose(turtle, PALETTE, 0).roles) if role.film == "firebrick"]
+    told = tuple(SinglePatchRole(turtle.faces[face].inside, Role.FILM, "green") for face in red)
+    patches = propose(turtle, PALETTE, 0, RoleWishes(patches=told))
+    assert [film.name for film in patches.films] == ["green"]
+    assert {patches.roles[face].film for face in red} == {"green"}
 
 
 def test_every_keyword_is_the_nearest_to_its_own_colour():
