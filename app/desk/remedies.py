@@ -82,6 +82,7 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "specks-removed": (_SMALLEST,),
     "few-tabs": (Remedy("tabs", "part.tab_count"), _NECK),
     "no-room-for-tabs": (_NECK, _HEIGHT),
+    "neck-may-break": (Remedy("tabs", "part.tabs"), Remedy("depth", "cutting.depth"), _HEIGHT),
     "tab-on-bend": (_NECK,),
     "tab-too-high": (Remedy("tab height", "part.tab_height"),),
     "tab-without-footing": (_NECK,),

@@ -172,10 +172,16 @@ class PartChoices:
         "where tabs hold the part; each point settles on the edge nearest to it",
     )
     tab_neck: Measure = declared(
-        length("0.5 mm", "20 mm"), "3 mm", Stage.PATH, "how wide a tab is where it is narrowest"
+        length("0.5 mm", "20 mm"),
+        "3 mm",
+        Stage.PATH,
+        "how wide a tab is where it is narrowest; left as it is, 4 mm in wood and HDPE",
     )
     tab_height: Measure = declared(
-        length("0.2 mm", "10 mm"), "0.8 mm", Stage.PATH, "how high a tab stands on the stock's bottom"
+        length("0.2 mm", "10 mm"),
+        "0.8 mm",
+        Stage.PATH,
+        "how high a tab stands on the stock's bottom; left as it is, 1 mm in wood and HDPE",
     )
     tab_spacing: Measure = declared(
         length("10 mm", "500 mm"), "60 mm", Stage.PATH, "the longest run of edge without a tab"

@@ -39,7 +39,7 @@ from core.router.machine import Machine
 from core.router.starting_values import starting_values
 from core.sheet.correction import Correction
 from core.sheet.fit_error import Doubts
-from core.sheet.material import material_named
+from core.sheet.material import Material, material_named
 from core.sheet.rows import CopiesWish
 from core.sheet.rule import FitRule, FitWay
 from core.sheet.spindle_body import SpindleBody
@@ -462,13 +462,29 @@ def _or(asked: object, otherwise: float) -> float:
     return asked.value if isinstance(asked, Measure) else otherwise
 
 
+def _usual_tab(job: Job, name: str, usual_mm: float) -> float:
+    """What was asked of a tab, mm; a default is no less than what is usual in the sheet's material."""
+    asked: float = job.value(name).value
+    return max(asked, usual_mm) if job.is_default(name) else asked
+
+
+def _usual_height_mm(job: Job, material: Material) -> float:
+    """How high a tab usually is; in a thin sheet no more than half of it."""
+    thinnest: float = min(place.value for place in job.stock.thickness)
+    return min(material.tab_height_mm, thinnest / 2.0)
+
+
 def tab_rule(job: Job, in_frame: PicturePlace) -> TabRule:
-    """How the part is held; tabs placed on the picture are turned to the frame."""
-    part = job.part
+    """How the part is held; tabs placed on the picture are turned to the frame.
+
+    Neck and height are at least those that hold a part in its frame, and follow the material where it asks
+    for more.
+    """
+    part, material = job.part, material_named(job.stock.material)
     placed = part.tabs if isinstance(part.tabs, tuple) else None
     return TabRule(
-        neck_mm=part.tab_neck.value,
-        height_mm=part.tab_height.value,
+        neck_mm=_usual_tab(job, "part.tab_neck", material.tab_neck_mm),
+        height_mm=_usual_tab(job, "part.tab_height", _usual_height_mm(job, material)),
         spacing_mm=part.tab_spacing.value,
         least_count=part.tab_count,
         placed=None if placed is None else tuple(in_frame.of(point) for point in placed),

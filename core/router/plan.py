@@ -28,6 +28,7 @@ from core.router.cutting import Cutting, TabRule
 from core.router.extents import Extents, cut_length_mm, extents_of
 from core.router.freed import Within
 from core.router.knife_access import access_findings
+from core.router.limbs import limb_findings
 from core.router.link import linked
 from core.router.machine import Machine
 from core.router.order import FREES_NOTHING, MARKS, Task, fixed
@@ -118,8 +119,10 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     toolpath = linked(all_copies(shared, tasks, layout.copies, np.array(layout.zero_at)), setup)
     made = _summed_up(toolpath, tabs, (*tabbed.findings, *opened.findings), setup)
     within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
-    access = access_findings(tuple(chain.from_iterable(tabbed.places)), as_cut.regions, setup)
-    told = worst_first((*made.findings, *access))
+    places = tuple(chain.from_iterable(tabbed.places))
+    access = access_findings(places, as_cut.regions, setup)
+    limbs = limb_findings(as_cut.regions, tuple(place.at for place in places), setup)
+    told = worst_first((*made.findings, *access, *limbs))
     made = replace(made, findings=told, within=within, stair=tuple(stair), breaks=opened.cuts)
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
 

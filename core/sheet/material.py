@@ -26,9 +26,10 @@ class Material:
     """One kind of sheet; mm, N/mm2.
 
     chip_mm is the chart's window for a bit of 3.175 mm; pressure the cutting force for each mm2 of chip;
-    shear what a tab bears; depth_share the deepest usual pass on a light router, in bit diameters;
-    thickness_tolerance(t) how far a sheet sold as t may be from it, or None where no figure was found;
-    melts says what a thin chip does to it; cracks, whether solvents crack it where it was cut.
+    shear what a tab bears, bending what a bar bears that is bent; depth_share the deepest usual pass on a
+    light router, in bit diameters; thickness_tolerance(t) how far a sheet sold as t may be from it, or None
+    where no figure was found; melts says what a thin chip does to it; cracks, whether solvents crack it
+    where it was cut.
     """
 
     name: str
@@ -39,7 +40,10 @@ class Material:
     shear_source: str
     depth_share: float
     melts: bool
+    tab_neck_mm: float
     tab_height_mm: float
+    bending: float
+    bending_source: str
     film_holds: str
     thickness_tolerance: Callable[[float], float] | None
     starting: Starting
@@ -70,7 +74,10 @@ def _acrylic(name: str, *, is_clear: bool) -> Material:
         shear_source="data sheets of cast sheets",
         depth_share=0.5,  # [bench]
         melts=True,
+        tab_neck_mm=3.0,  # [bench]
         tab_height_mm=0.6,  # [bench]
+        bending=110.3,  # [sheets] 16 000 psi by ASTM D790; another 103
+        bending_source="data sheets of cast sheets",
         film_holds=YES,  # [bench]
         thickness_tolerance=_cast_tolerance,
         starting=_PLASTIC,
@@ -90,7 +97,10 @@ MATERIALS = (
         shear_source="data sheets of polycarbonate",
         depth_share=0.5,  # [bench]
         melts=True,
+        tab_neck_mm=3.0,  # [bench]
         tab_height_mm=0.8,  # [bench] it bends and does not snap
+        bending=57.9,  # [sheets] yields at 8400 psi
+        bending_source="yield stress of data sheets",
         film_holds=YES,  # [bench] it may give off gas: try a piece first
         thickness_tolerance=None,
         starting=_PLASTIC,
@@ -105,7 +115,10 @@ MATERIALS = (
         shear_source="tensile strength of data sheets, times 0.58",
         depth_share=0.5,  # [bench]
         melts=True,
+        tab_neck_mm=3.0,  # [bench]
         tab_height_mm=0.8,  # [bench]
+        bending=37.9,  # [sheets] tensile, 5500 psi
+        bending_source="tensile strength of data sheets",
         film_holds=YES,  # [bench] on its smooth side
         thickness_tolerance=None,
         starting=_PLASTIC,
@@ -119,7 +132,10 @@ MATERIALS = (
         shear_source="tensile strength of data sheets, times 0.58",
         depth_share=0.5,  # [bench]
         melts=True,
+        tab_neck_mm=4.0,  # [bench]
         tab_height_mm=1.0,  # [bench]
+        bending=22.1,  # [sheets] tensile, 3200 psi; it bends and does not snap
+        bending_source="tensile strength of data sheets",
         film_holds=NO,  # [bench]
         thickness_tolerance=None,
         starting=_SOFT,
@@ -133,7 +149,10 @@ MATERIALS = (
         shear_source="rolling shear, from memory",
         depth_share=1.0,  # [bench]
         melts=False,
+        tab_neck_mm=4.0,  # [bench]
         tab_height_mm=1.0,  # [bench]
+        bending=33.7,  # [wood] modulus of rupture, 33.72 to 42.61
+        bending_source="Wood Handbook, modulus of rupture",
         film_holds=SEALED,  # [bench]
         thickness_tolerance=None,
         starting=_WOOD,
@@ -147,7 +166,10 @@ MATERIALS = (
         shear_source="internal bond by ANSI A208.2, from memory",
         depth_share=1.0,  # [bench]
         melts=False,
+        tab_neck_mm=4.0,  # [bench]
         tab_height_mm=1.0,  # [bench]
+        bending=35.9,  # [wood] modulus of rupture
+        bending_source="Wood Handbook, modulus of rupture",
         film_holds=SEALED,  # [bench]
         thickness_tolerance=None,
         starting=_WOOD,

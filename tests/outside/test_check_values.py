@@ -19,6 +19,7 @@ from core.router.bit import Bit
 from core.router.cutting import Cutting, Direction, TabRule
 from core.router.depths import Drop, descent
 from core.router.feeds import chip_load_mm, feeds_along
+from core.router.limbs import bending
 from core.router.machine import Machine
 from core.router.neck import half_lift_mm
 from core.router.reach import as_cut
@@ -27,6 +28,7 @@ from core.router.tab import TabPlace, lift_over, tabs_left
 from core.router.tab_grid import lifted_mm
 from core.router.unrolled import Unrolled
 from core.sheet.layout import Layout
+from core.sheet.material import material_named
 from core.sheet.stock import Stock
 from tests.support.shapes import area, polygon, rectangle, regular, solid
 
@@ -172,6 +174,16 @@ def test_a_plunge_goes_down_at_its_own_feed_and_no_ramp_faster():
     assert feeds[1] == pytest.approx(PLUNGE * math.sqrt(2.0))
     assert feeds[2] == pytest.approx(200.0)  # half the feed of a slot (a cutting-tool catalogue)
     assert np.all(feeds * np.sin(degrees) <= PLUNGE + 1e-9)
+
+
+# A bar bent across its width: 6 F L / (w t^2), any strength-of-materials text; worked by hand to the figures.
+@pytest.mark.parametrize(
+    ("newtons", "long", "wide", "thick", "stress"),
+    [(10.0, 30.0, 4.0, 3.0, 50.0), (20.0, 40.0, 6.0, 3.0, 88.9)],
+)
+def test_a_neck_is_bent_as_the_worked_examples_have_it(newtons, long, wide, thick, stress):
+    assert bending(newtons, long, wide, thick) == pytest.approx(stress, abs=0.05)
+    assert stress < material_named("clear cast acrylic").bending == pytest.approx(110.0, abs=0.5)
 
 
 # Chip load is feed / (speed * flutes): n z f_z = 762 mm/min at 10000 a minute, one flute and 0.0762 mm; and
