@@ -40,7 +40,7 @@ _ELSEWHERE = (
     ("arrows", "move what is chosen by 0.1 mm, with Shift 1 mm"),
     ("Delete", "take away what is chosen"),
     ("J, F", "on the film: join the chosen piece, give it to the next film"),
-    ("1 to 8", "the tools for the picture, while it is shown"),
+    ("1 to 9, M", "the tools for the picture, while it is shown"),
     ("Space", "on strip or handle: run, or close the book"),
     ("H", "on the ruler: two hands to measure between"),
     ("M", "on the handle: how far films are off"),

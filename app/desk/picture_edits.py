@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from app.desk.picture_tools import Tool
+from core.job.choice import AUTO
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -185,6 +186,32 @@ def _crop(shown: "Shown", job: "Job", stroke: Stroke) -> Edit | None:
     )
 
 
+def _ground(shown: "Shown", job: "Job", stroke: Stroke) -> Edit | None:
+    """The colour here is the ground; the one that is so already is looked for again."""
+    colour = _colour_at(shown, stroke.start)
+    if colour == shown.palette[shown.ground]:
+        if job.picture.ground == AUTO:
+            return None
+        return Edit("picture.ground", AUTO, "ground as it is found")
+    return Edit("picture.ground", colour, f"{colour} is the ground")
+
+
+def _same(shown: "Shown", job: "Job", stroke: Stroke) -> Edit | None:
+    """The colour where the stroke began goes into the one where it ends."""
+    taken, taking = _colour_at(shown, stroke.start), _colour_at(shown, stroke.now)
+    if taken == taking:
+        return None
+    return Edit("picture.merged", (*job.picture.merged, (taking, taken)), f"{taken} is one with {taking}")
+
+
+def _colour_at(shown: "Shown", at: "Point") -> str:
+    """#rrggbb of the patch here, and of the ground beyond all patches."""
+    from core.patches.face_at import face_at  # noqa: PLC0415 - brings numpy; something is shown by now
+
+    face = face_at(shown.outline, at)
+    return shown.palette[shown.outline.faces[face].colour if face else shown.ground]
+
+
 _MAKERS: "Mapping[Tool, Callable[[Shown, Job, Stroke], Edit | None]]" = {
     Tool.RUB: _rub,
     Tool.JOIN: _bar("bridge"),
@@ -192,4 +219,6 @@ _MAKERS: "Mapping[Tool, Callable[[Shown, Job, Stroke], Edit | None]]" = {
     Tool.CORNER: _corner,
     Tool.LEVEL: _level,
     Tool.CROP: _crop,
+    Tool.GROUND: _ground,
+    Tool.SAME: _same,
 }

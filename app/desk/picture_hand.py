@@ -121,7 +121,7 @@ class PictureHand:
             self._propose(moved)
 
     def keyed(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """1 to 8 take a tool; Return chooses; arrows, Delete, Escape act on the chosen; Up, Down: a bar."""
+        """1 to 9 take a tool; Return chooses; arrows, Delete, Escape act on the chosen; Up, Down: a bar."""
         if (tool := _tool_of(key)) is not None:
             self.leave()
             self._page.view.take_tool(tool)
@@ -180,7 +180,7 @@ class PictureHand:
         return SAID[Tool.CORNER].hint if found.is_round else "sharp corner · drag away: round"
 
     def _said_stroke(self, shown: "Shown", stroke: Stroke) -> str:
-        if stroke.is_press:
+        if stroke.is_press or self.tool in (Tool.GROUND, Tool.SAME):
             return SAID[self.tool].hint
         if self.tool is Tool.LEVEL:
             return f"turned by {level_of(shown, self.job, stroke):.2f}°"

@@ -50,7 +50,7 @@ def _paint_stroke(
         _line(painter, theme, _ring(start, stroke.length_mm * seen.scale))
     elif tool in (Tool.JOIN, Tool.PART):
         _line(painter, theme, _bar(start, now, stroke.width_mm * seen.scale))
-    elif tool is Tool.LEVEL:
+    elif tool in (Tool.LEVEL, Tool.SAME):
         _line(painter, theme, QPolygonF([start, now]))
     elif tool is Tool.CROP:
         _line(painter, theme, _box_path(px_of(shown, stroke.start), px_of(shown, stroke.now), shown, seen))

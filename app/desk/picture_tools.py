@@ -20,6 +20,8 @@ class Tool(StrEnum):
     LEVEL = "level"
     CROP = "crop"
     SHEET = "sheet"
+    GROUND = "ground"
+    SAME = "same"
 
 
 @dataclass(frozen=True)
@@ -39,9 +41,11 @@ SAID = {
     Tool.LEVEL: Said("Level", "drag along what should be level or upright"),
     Tool.CROP: Said("Crop", "drag a box over what is kept · press: all of it"),
     Tool.SHEET: Said("Slanted sheet", "drag the four corners of the sheet"),
+    Tool.GROUND: Said("Ground", "press: this colour is no part of the shape"),
+    Tool.SAME: Said("One colour", "drag from a colour to the one that is to take it in"),
 }
 #: Keys that take a tool while the picture is shown.
-KEYS = dict(zip("12345678", Tool, strict=True))
+KEYS = dict(zip("123456789M", Tool, strict=True))
 #: Those that mean something for a drawing, which has no pixels.
 FOR_DRAWINGS = (Tool.ROLE, Tool.CORNER)
 

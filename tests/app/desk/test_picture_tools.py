@@ -189,3 +189,24 @@ def test_what_is_read_stands_beside_the_picture_as_it_is(tooled):
     assert "160" in of
     assert ("as it is" in left, "read" in right) == (True, True)
     assert read == "3 colours, 2 patches"
+
+
+def test_a_press_names_the_ground_and_a_press_on_it_gives_it_back(tooled, drag):
+    draw(tooled, drag, Tool.GROUND, (5.0, 5.0), (5.0, 5.0))
+    assert tooled.desk.job.text("picture.ground") == "auto"
+    assert not tooled.desk.undo_words.endswith("ground")
+    draw(tooled, drag, Tool.GROUND, (80.0, 80.0), (80.0, 80.0))
+    assert tooled.desk.job.picture.ground == "#e0b050"
+    draw(tooled, drag, Tool.GROUND, (5.0, 5.0), (5.0, 5.0))
+    assert tooled.desk.job.text("picture.ground") == "auto"
+
+
+def test_a_drag_from_colour_to_colour_makes_them_one(tooled, drag, small):
+    from core.build import build  # noqa: PLC0415
+
+    draw(tooled, drag, Tool.SAME, (80.0, 80.0), (85.0, 85.0))
+    assert tooled.desk.job.picture.merged == ()
+    draw(tooled, drag, Tool.SAME, (80.0, 80.0), (35.0, 35.0))
+    assert tooled.desk.job.picture.merged == (("#2e7d5b", "#e0b050"),)
+    made = build(tooled.desk.job, small.source)
+    assert [film.colour for film in made.films.films] == ["#2e7d5b"]
