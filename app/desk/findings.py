@@ -7,15 +7,16 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from app.desk.acts import ACTS, Act
 from app.desk.card import scrolled
 from app.desk.desk import Desk
 from app.desk.icons import icon, pixmap
-from app.desk.remedies import REMEDIES, can_be_hole, hole_instead
+from app.desk.remedies import REMEDIES
 from app.desk.theme import theme_of
 from core.grouped import Group, grouped
 
 if TYPE_CHECKING:
-    from core.findings import Finding
+    from core.findings import Finding, Point
     from core.shown import Shown
 
 #: px of the column, and of what stays of it when folded.
@@ -33,7 +34,7 @@ class FindingView(QFrame):
 
     pressed = Signal(object)
     choice_asked = Signal(str)
-    hole_asked = Signal(object)
+    act_asked = Signal(object, object)
 
     def __init__(self, group: Group, parent: QWidget) -> None:
         super().__init__(parent)
@@ -105,11 +106,16 @@ class FindingView(QFrame):
         count = len(self.group.findings)
         return f"×{count}" if count > 1 else ""  # noqa: RUF001 - a times sign is meant
 
+    def place(self) -> "Point":
+        """The place that is looked at, the first one to begin with; mm in the frame."""
+        return self.group.places[max(0, self._next - 1)]
+
     def _buttons(self) -> QVBoxLayout:
         """What can be pressed, in as many rows as the column has room for."""
-        made = []
-        if can_be_hole(self.group.findings[0]):
-            made.append(self._button("cut it out", lambda: self.hole_asked.emit(self.group.places[0])))
+        acts = ACTS.get(self.group.code, ()) if self.group.places else ()
+        made = [
+            self._button(act.words, lambda act=act: self.act_asked.emit(act, self.place())) for act in acts
+        ]
         made += [
             self._button(f"{remedy.words}…", lambda key=remedy.key: self.choice_asked.emit(key))
             for remedy in REMEDIES.get(self.group.code, ())
@@ -225,7 +231,7 @@ class FindingsColumn(QWidget):
         view.pressed.connect(self.place_asked)
         view.pressed.connect(lambda _at, view=view: self._chose(view))
         view.choice_asked.connect(self.choice_asked)
-        view.hole_asked.connect(self._cut_out)
+        view.act_asked.connect(self._act)
         return view
 
     def _chose(self, view: FindingView) -> None:
@@ -234,10 +240,10 @@ class FindingsColumn(QWidget):
             self.views[self._at].leave()
         self._at = at
 
-    def _cut_out(self, at: object) -> None:
+    def _act(self, act: object, at: object) -> None:
         shown = self._desk.shown
-        if shown is not None and isinstance(at, tuple):
-            self._desk.propose_job(hole_instead(self._desk.job, shown, at), "area cut out")
+        if shown is not None and isinstance(act, Act) and isinstance(at, tuple):
+            self._desk.propose_job(act.change(self._desk.job, shown, at), act.done)
 
     def _list(self) -> QScrollArea:
         self._inside = QWidget()

@@ -1,15 +1,6 @@
-"""What can be pressed about a finding: the choice to open, or the change to make at once."""
+"""The choices that a finding can open; what can be done about it at once is told in acts.py."""
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
-
-from core.findings import Finding, Point
-from core.job.job import Job
-from core.job.wish import RoleOfPatch
-from core.patches.role import Role
-
-if TYPE_CHECKING:
-    from core.shown import Shown
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
@@ -55,7 +46,12 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "film-too-wide": (Remedy("film width", "film.stock_width"), Remedy("copies", "stock.copies"), _HEIGHT),
     "film-will-not-hold": (Remedy("material", "stock.material"),),
     "film-order-unknown": (Remedy("order", "film.order"),),
-    "thin-stroke": (_HEIGHT, _INSET),
+    "thin-stroke": (Remedy("stroke", "film.stroke"), _HEIGHT, _INSET),
+    "thin-gap": (Remedy("gap", "film.gap"), _HEIGHT),
+    "tiny-opening": (Remedy("openings", "film.small_openings"), _HEIGHT),
+    "film-not-joined": (Remedy("bridge", "film.bridge"), Remedy("left out", "film.dropped")),
+    "lettering-clipped": (_INSET, _HEIGHT),
+    "lettering-whole": (Remedy("lettering", "film.lettering"),),
     "film-vanished": (_HEIGHT, _INSET),
     "corner-rounded": (_BIT,),
     "bit-too-wide": (_BIT, _HEIGHT),
@@ -134,16 +130,3 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "gauge-old": (Remedy("router", "machine.gauged"), Remedy("cutter", "knife.gauged")),
     "correction-large": (Remedy("router", "machine.scale_x"), Remedy("cutter", "knife.scale_x")),
 }
-
-
-def hole_instead(job: Job, shown: "Shown", at: Point) -> Job:
-    """The Job in which the patch at this place (mm in the frame) is cut out."""
-    x, y = shown.place.back(at)
-    pressed = (round(x, 1), round(y, 1))
-    wish = RoleOfPatch(pressed, Role.THROUGH, "", shown.palette[shown.ground])
-    return replace(job, shape=replace(job.shape, patches=(*job.shape.patches, wish)))
-
-
-def can_be_hole(finding: Finding) -> bool:
-    """Whether the finding is about one area that might be meant as a hole."""
-    return finding.code == "enclosed-bare" and finding.at is not None

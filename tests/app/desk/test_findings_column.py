@@ -1,14 +1,25 @@
 """What is worth knowing: gone through by one key, mended by a press, folded away."""
 
+from pathlib import Path
+
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton
 
+from app.desk.acts import ACTS
 from app.desk.remedies import REMEDIES
 from core.findings import Finding, Level
 from core.grouped import grouped
 from tests.support.hands import answers
 
 LEFT = Qt.MouseButton.LeftButton
+
+
+def pressed(window, finding, words):
+    """Press one button of a finding, as if the last Build had told it."""
+    window.findings._show(grouped((finding,)))
+    (view,) = window.findings.views
+    next(one for one in view.findChildren(QAbstractButton) if one.text() == words).click()
 
 
 def test_the_next_key_goes_through_every_place_of_every_finding(at_work, qtbot):
@@ -45,8 +56,7 @@ def test_an_enclosed_area_is_cut_out_by_one_press(at_work):
     shown = at_work.desk.shown
     at = shown.place.of((200.0, 300.0))
     finding = Finding(Level.NOTE, "enclosed-bare", "One area.", "Give it a role.", at)
-    at_work.findings._show(())
-    at_work.findings._cut_out(finding.at)
+    pressed(at_work, finding, "cut it out")
     colour = shown.palette[shown.ground]
     assert at_work.desk.job.text("shape.patches") == f"200,300 {colour} through"
 
@@ -73,3 +83,51 @@ def test_a_correction_from_an_old_gauge_is_worth_knowing(at_work, stand_ins, sho
         next(one for one in told[0].findChildren(QAbstractButton) if one.text() == "router…"), LEFT
     )
     assert "machine.gauged" in at_work.popover.controls
+
+
+def at_px(window, px):
+    return window.desk.shown.place.of(px)
+
+
+@pytest.mark.parametrize(
+    ("code", "words", "key", "text"),
+    [
+        ("tiny-piece", "leave it out", "film.dropped", "200,300"),
+        ("tiny-piece", "join it", "film.joined", "200,300"),
+        ("tiny-piece", "leave all out", "film.small_pieces", "left out"),
+        ("tiny-piece", "join all", "film.small_pieces", "joined"),
+        ("tiny-opening", "fill it", "film.filled", "200,300"),
+        ("tiny-opening", "fill all", "film.small_openings", "filled"),
+        ("thin-stroke", "thicken strokes", "film.stroke", "0.8 mm"),
+        ("thin-gap", "open gaps", "film.gap", "0.8 mm"),
+        ("lettering-clipped", "move it", "film.lettering", "moved"),
+        ("lettering-clipped", "make it smaller", "film.lettering", "scaled"),
+        ("corner-lifts", "round them", "film.corner_radius", "0.5 mm"),
+        ("film-not-joined", "leave it out", "film.dropped", "200,300"),
+    ],
+)
+def test_one_press_does_what_helps_and_undo_takes_it_back(at_work, code, words, key, text):
+    before = at_work.desk.job
+    finding = Finding(Level.CAUTION, code, "Something.", "Do something.", at_px(at_work, (200.0, 300.0)))
+    pressed(at_work, finding, words)
+    assert at_work.desk.job.text(key) == text
+    at_work.desk.undo()
+    assert at_work.desk.job == before
+
+
+def test_every_act_is_of_a_finding_that_exists():
+    core = Path(__file__).parents[3] / "core"
+    source = "".join(path.read_text() for path in core.rglob("*.py"))
+    assert all(f'"{code}"' in source for code in ACTS)
+
+
+def test_the_place_that_is_looked_at_is_the_one_that_is_changed(at_work):
+    places = [at_px(at_work, (200.0, 300.0)), at_px(at_work, (240.0, 310.0))]
+    at_work.findings._show(
+        grouped(tuple(Finding(Level.CAUTION, "tiny-piece", "A piece.", "Do.", at) for at in places))
+    )
+    (view,) = at_work.findings.views
+    assert view.place() == places[0]
+    view.next_place()
+    view.next_place()
+    assert view.place() == places[1]
