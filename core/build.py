@@ -130,6 +130,12 @@ class Build:
         return self.shape.size_mm[1]
 
     @property
+    def off_mm(self) -> float | None:
+        """How far off films are to be expected, mm; None where nothing says it or none is laid on a part."""
+        is_laid_after = self.films.films and self.job.fit.way != "sheet"
+        return self.fit.claim_mm if self.fit is not None and is_laid_after else None
+
+    @property
     def place(self) -> PicturePlace:
         """Where the source picture's pixels lie in the frame."""
         return _place(self.squared, self.shape, self.layout)

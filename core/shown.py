@@ -31,8 +31,8 @@ class Shown:
     picture_size is (width, height) px of the upright source, squared_size of the squared one; palette
     "#rrggbb" by colour index; px_mm is the side of a pixel; films come from film_outline and film_patches,
     the second picture's where there is one; run is the path of the bit by the clock, freed what comes free
-    on it; hanger: the middle of the hole that the first copy hangs by, in the frame. A first look has no
-    findings: they are told of what is exact.
+    on it; hanger: the middle of the hole that the first copy hangs by, in the frame; off_mm: how far
+    off films are to be expected. A first look has no findings: they are told of what is exact.
     """
 
     job: Job
@@ -60,6 +60,7 @@ class Shown:
     freed: tuple[Freed, ...]
     is_first_look: bool = False
     hanger: Point | None = None
+    off_mm: float | None = None
 
     @property
     def seconds(self) -> float:
@@ -101,6 +102,7 @@ def shown_of(made: Build) -> Shown:
         freed=freed(made.path.toolpath, made.path.within, run, setup),
         is_first_look=is_first_look,
         hanger=_in_frame(made.shape.hanger, made.layout.shape_at),
+        off_mm=made.off_mm,
     )
 
 

@@ -16,6 +16,7 @@ from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
 
 if TYPE_CHECKING:
+    from app.desk.band import Band
     from app.desk.cut_layer import CutLayer
     from app.desk.desk import Desk
     from app.desk.misfit import Misfit
@@ -41,6 +42,7 @@ class PartPage(Page):
     def __init__(self, desk: "Desk", view: CommonView) -> None:
         self._look: PartLook | None = None
         self._misfit: Misfit | None = None
+        self._band: tuple[Band | None] | None = None
         self._hand: TabHand | None = None
         self._pointer: QPointF | None = None
         self._pressed_at, self._is_moving = QPointF(), False
@@ -88,7 +90,7 @@ class PartPage(Page):
         chosen, is_dragged = None, self._hand is not None and self._hand.is_dragged
         if self._hand is not None and self._hand.chosen is not None:
             chosen = self._hand.tabs[self._hand.chosen].at
-        self._look = self._hand = self._misfit = None
+        self._look = self._hand = self._misfit = self._band = None
         self._film.forget()
         self._picture.forget()
         self._things.take_up(self.shown)
@@ -128,6 +130,15 @@ class PartPage(Page):
             self._misfit = misfit_of(self.shown)
         return self._misfit
 
+    @property
+    def band(self) -> "Band | None":
+        """Where edges of film may come to lie."""
+        if self._band is None and self.shown is not None:
+            from app.desk.band import band_of  # noqa: PLC0415 - brings numpy; something is shown by now
+
+            self._band = (band_of(self.shown),)
+        return self._band[0] if self._band else None
+
     # painting
 
     def still_stamp(self) -> object:
@@ -164,6 +175,10 @@ class PartPage(Page):
         if self.view.closed > 0.0:
             paint_film_over(painter, self, self._film)
         if self.view.has_misfit:
+            if self.band is not None:
+                from app.desk.band import paint_band  # noqa: PLC0415 - brings numpy; something is shown by now
+
+                paint_band(painter, self.band, seen, theme)
             paint_misfit(painter, self.misfit, seen, theme)
 
     def _paint_misfit_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
@@ -175,6 +190,8 @@ class PartPage(Page):
             paint_label(painter, self, seen.of(*misfit.at) + BESIDE, f"{misfit.largest_mm:.2f} mm", theme)
             words += " · drawn 20 times as large"
         paint_label(painter, self, QPointF(18.0, self.height() - 14.0), words, theme)
+        if self.band is not None:
+            paint_label(painter, self, QPointF(18.0, self.height() - 40.0), self.band.words(), theme)
 
     def paint_words(self, painter: QPainter, seen: Seen, theme: Theme) -> None:
         """Beside the tab in the hand, else beside the pointer."""

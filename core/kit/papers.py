@@ -7,6 +7,7 @@ from math import isfinite
 import numpy as np
 
 from core.build import Build
+from core.decal.fit_band import FitBand
 from core.decal.sheet_box import SheetBox
 from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding, Point
@@ -20,7 +21,7 @@ from core.kit.bench import bench_of, measure_rows, set_z_of
 from core.kit.corrected import box_to_read, corrected_words, piece_to_load
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.known import Known, said_limits
-from core.kit.pictures import look_of
+from core.kit.pictures import band_of, look_of, with_band
 from core.kit.programs import ProgramSet, setup_of, travel_of, window_of, z_shift_of, z_zero_of
 from core.kit.report import laid_as, made_by
 from core.kit.since import said_since
@@ -52,13 +53,14 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
     """The PDF for the bench."""
     names, programs = written.names, written.programs
     width, height = made.shape.size_mm
+    band = band_of(made)
     count = len(made.layout.copies)
     pieces = f"{count} pieces, each " if count > 1 else ""
     summary = (
         f"{pieces}{height:g} mm tall, {width:.2f} mm wide{_on_more(made)}, "
         f"of {made.job.stock.material} {_thickness(made)} mm; "
         f"{len(made.films.films)} films{_giver(made)}, inset {inset_of(made.job):g} mm."
-        f"{corrected_words(made.job)}"
+        f"{corrected_words(made.job)}{_band_words(band)}"
     )
     films = tuple(
         FilmSheet(
@@ -73,7 +75,7 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
     sheet = JobSheet(
         title=names.base(),
         summary=summary,
-        look=look_of(made),
+        look=with_band(look_of(made), band),
         setup=_setup(made),
         board=_board(made),
         numbers=_numbers(made, programs) if programs else (),
@@ -89,6 +91,11 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
     return KitFile(
         FileRole.JOB_SHEET, "pdf", names.named("job-sheet", "pdf"), job_sheet_pdf(sheet, paper_of(made.job))
     )
+
+
+def _band_words(band: FitBand | None) -> str:
+    """What the band in the picture means; in few words, the sheet is full."""
+    return "" if band is None else f" The band in the picture: edges of film {band.off_mm:.2f} mm off."
 
 
 def _on_more(made: Build) -> str:

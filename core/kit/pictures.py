@@ -1,8 +1,11 @@
 """The pictures of a kit for screen and print: the finished thing from both sides, the sheet after the cut."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from core.build import Build
+from core.decal.fit_band import FitBand, fit_band
+from core.job.resolve import inset_of
 from core.kit.kit import FileRole, KitFile, KitNames
 from core.kit.written import Written
 from core.paper.screen import for_screen, png_at
@@ -29,16 +32,39 @@ def look_of(made: Build) -> Look:
     return Look(made.part, made.as_cut, films, made.layout.stock.is_clear, is_behind=is_behind)
 
 
+def band_of(made: Build) -> FitBand | None:
+    """Where edges of film may come to lie, laid as badly as is to be expected; None where none is known."""
+    if not made.off_mm:
+        return None
+    films = [film.regions for film in made.films.films]
+    return fit_band(films, made.as_cut, inset_of(made.job), made.off_mm)
+
+
+def with_band(look: Look, band: FitBand | None) -> Look:
+    """The same with the fit band on it."""
+    return look if band is None else replace(look, band=(band.on_part, band.over_edge))
+
+
 def picture_files(made: Build, written: Written, claims: Claims) -> tuple[KitFile, ...]:
-    """Front and back, and the sheet where there is a program to cut it; front and sheet for print too."""
+    """Front and back, how well films may fit, and the sheet where there is a program to cut it.
+
+    Front and sheet for print too.
+    """
     look, names = look_of(made), written.names
     printed = picture(look, print_px(look))
     return (
         _file(names, "front", "picture", for_screen(printed)),
         _file(names, "front", "picture-print", printed),
         _file(names, "back", "picture-back", picture(from_behind(look), BACK_PX)),
+        *_as_it_may_fit(made, names, look),
         *_after_the_cut(written, claims, look),
     )
+
+
+def _as_it_may_fit(made: Build, names: KitNames, look: Look) -> Iterator[KitFile]:
+    band = band_of(made)
+    if band is not None:
+        yield _file(names, "fit", "picture-fit", picture(with_band(look, band)))
 
 
 def _file(names: KitNames, view: str, what: str, data: bytes) -> KitFile:

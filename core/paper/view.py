@@ -40,6 +40,8 @@ SMOOTH = 1e-4
 LONGEST_MITRE = 2.0
 
 PAPER, SHADE = "#f3eee4", "#5d5648"
+#: Where a film's edge may come to lie: on the part, and over its edge.
+BAND, OVER = Fill("#f0a020", 0.6), Fill("#c01830", 0.85)
 CLEAR, CLEAR_DARK, CLEAR_LIGHT = "#dde9ea", "#86a9b0", "#ffffff"
 
 
@@ -56,7 +58,8 @@ class FilmLook:
 class Look:
     """part as traced, as_cut as the bit leaves it, films from the lowest to the topmost; in the frame, mm.
 
-    stock_colour is the sheet's own where it is not clear. Films behind clear stock lie under it.
+    stock_colour is the sheet's own where it is not clear. Films behind clear stock lie under it. band: where
+    edges of film may come to lie on the part, and where over its edge.
     """
 
     part: Regions
@@ -65,6 +68,7 @@ class Look:
     is_clear: bool
     stock_colour: str = "#d9d2c3"
     is_behind: bool = False
+    band: tuple[Regions, Regions] = ((), ())
 
     @property
     def shape(self) -> Regions:
@@ -110,7 +114,8 @@ def from_behind(look: Look) -> Look:
     seen = look.films if look.is_clear or look.is_behind else ()
     films = tuple(replace(film, regions=turned(film.regions)) for film in reversed(seen))
     part, as_cut = turned(look.part), turned(look.as_cut)
-    return replace(look, part=part, as_cut=as_cut, films=films, is_behind=not look.is_behind)
+    band = turned(look.band[0]), turned(look.band[1])
+    return replace(look, part=part, as_cut=as_cut, films=films, is_behind=not look.is_behind, band=band)
 
 
 def draw_view(surface: Surface, look: Look) -> None:
@@ -126,6 +131,8 @@ def draw_view(surface: Surface, look: Look) -> None:
     if not look.is_behind:
         _draw_films(surface, look, size)
     draw_regions(surface, look.shape, None, Pen(mixed(dark, "#000000", 0.45), size * 0.0011))
+    for regions, colour in zip(look.band, (BAND, OVER), strict=True):
+        draw_regions(surface, regions, colour, None)
 
 
 def _bounds(look: Look) -> Bounds:

@@ -138,3 +138,16 @@ def test_a_typed_height_stays_whole_in_sight_and_a_dragged_one_keeps_its_scale(o
     opened.view.is_held = True
     opened.desk.height_preview(200.0)
     assert opened.view.mm_per_px == before
+
+
+def test_the_band_that_films_may_lie_in_is_told_with_the_misfit(small):
+    from app.desk.band import band_of  # noqa: PLC0415 - brings Qt
+
+    band = band_of(small.shown)
+    assert band.off_mm == small.shown.off_mm
+    assert not band.on_part.isEmpty()
+    assert f"{band.off_mm:.2f} mm off" in band.words()
+    far = band_of(replace(small.shown, off_mm=2.0))
+    assert not far.over_edge.isEmpty()
+    assert "over the edge" in far.words()
+    assert band_of(replace(small.shown, off_mm=None)) is None

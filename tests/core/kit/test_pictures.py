@@ -21,6 +21,7 @@ def test_front_back_and_the_sheet_after_the_cut_are_in_the_kit():
         "badge-60mm-picture.png": "front",
         "badge-60mm-picture-print.png": "front",
         "badge-60mm-picture-back.png": "back",
+        "badge-60mm-picture-fit.png": "fit",
         "badge-60mm-sheet.png": "sheet",
         "badge-60mm-sheet-print.png": "sheet",
     }
