@@ -1,8 +1,8 @@
 """A seeded campaign of router jobs: shapes x materials x bits x options, without pictures, films or papers.
 
 Each gives a program that is read back and proven, or a stop that says why. Harm is a traceback, a rule that
-is broken, an edge or a gouge beyond 0.01 mm, anything else that the proof stops, or a gouge that a sweep of
-our own sees and the proof does not.
+is broken, an edge or a gouge beyond 0.01 mm, anything else that the proof stops, or what an oracle that
+shares nothing with reader, proof and planner sees and the proof does not (program_oracle.py).
 
     python -m tests.campaigns.router_jobs --seed 1 --count 2000
 """
@@ -26,7 +26,6 @@ from core.proof.copies import Motion
 from core.proof.polygons import area_of, flat_ring
 from core.proof.programs import prove_lap, prove_program
 from core.proof.read_claims import claims_of
-from core.proof.removal import swept_below
 from core.router.bit import Bit
 from core.router.board import Board, board_findings
 from core.router.cutting import Cutting, Direction, TabRule
@@ -44,13 +43,10 @@ from core.sheet.rows import CopiesWish
 from core.sheet.rule import FitRule
 from core.sheet.spindle_body import SpindleBody
 from core.sheet.wish import StockWish
+from tests.campaigns.program_oracle import FLAT, Work, faults
 from tests.campaigns.tally import Tally, command
 from tests.support.parts import any_part
 
-#: mm
-GOUGE = 0.01
-#: mm; what flattening adds to a sweep that lies along the part's edge.
-FLAT = 2e-3
 BITS = (0.5, 0.8, 1.0, 1.5, 2.0, 3.0, 3.175, 6.0)
 BOARD = Board(6.0, 0.1)
 
@@ -213,21 +209,48 @@ def _proven(job: RouterJob, setup: Setup, made: RouterPlan, part: Regions) -> tu
     found = (*proof.findings, *prove_lap(read_program(lap), "lap.nc", claims, outline).findings)
     if found:
         return _words(found), "not proven"
-    gouge = _gouge(job, setup, data, proof.part.left, motions, shift)
-    return (f"gouged {gouge:.4f} mm deep" if gouge else ""), "program"
+    seen = faults(data, _work(job, setup, made, part, shift))
+    return ("the oracle sees: " + "; ".join(seen) if seen else ""), "program"
 
 
 def _words(findings: tuple[Finding, ...]) -> str:
     return "; ".join(f"{one.code} ({one.text})" for one in findings[:2])
 
 
-def _gouge(job: RouterJob, setup: Setup, data: bytes, left, motions, shift: float) -> float:
-    """The area, mm2, of all copies shrunk by GOUGE that the bit sweeps anywhere below the bare top."""
-    gone = swept_below(read_program(data), job.bit.diameter_mm, shift - 0.002)
-    every = shapely.union_all([motion.area(left) for motion in motions])
-    zero = setup.layout.zero_at
-    inside = shapely.transform(every.buffer(-GOUGE - FLAT), lambda points: np.subtract(points, zero))
-    return float(shapely.area(shapely.intersection(gone, inside)))
+def _work(job: RouterJob, setup: Setup, made: RouterPlan, part: Regions, shift: float) -> Work:
+    """What this program should do, by polygons of our own."""
+    layout, radius = setup.layout, job.bit.radius_mm
+    stock, (zero_x, zero_y) = layout.stock, layout.zero_at
+    solid = shapely.MultiPolygon(
+        [
+            (region.outer.flattened(FLAT), [ring.flattened(FLAT) for ring in region.openings])
+            for region in part
+        ]
+    )
+    closed = solid.buffer(radius, quad_segs=256).buffer(-radius - FLAT, quad_segs=256)
+    reached = solid.boundary.difference(closed)
+    every = [
+        [shapely.affinity.rotate(one, 180.0 * copy.is_turned, origin=(0.0, 0.0)) for one in (solid, reached)]
+        for copy in layout.copies
+    ]
+    placed = [
+        [shapely.affinity.translate(one, *np.subtract(copy.at, layout.zero_at)) for one in pair]
+        for pair, copy in zip(every, layout.copies, strict=True)
+    ]
+    bed, has_skin = shift - stock.thickness_mm, setup.has_skin
+    crest = job.tab_rule.skin_mm if has_skin else max((tab.height_mm for tab in made.tabs), default=0.0)
+    return Work(
+        part=shapely.union_all([pair[0] for pair in placed]),
+        reachable=shapely.union_all([pair[1] for pair in placed]),
+        sheet=(-zero_x, -zero_y, stock.width_mm - zero_x, stock.depth_mm - zero_y),
+        bit_mm=job.bit.diameter_mm,
+        crest_z=bed + crest + 1e-3,
+        bottom_z=bed,
+        floor_z=bed - job.cutting.skim_mm,
+        top_z=shift,
+        cover_z=shift + stock.masking_top_mm,
+        is_through=not has_skin,
+    )
 
 
 def _report(job: RouterJob, setup: Setup, made: RouterPlan, shift: float) -> dict:
