@@ -6,7 +6,7 @@ and where the closing is not the outline, the outline was out of the bit's reach
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
+from core.proof.close_up import MOST_LOOKS, looks_at, worst_at
 from core.proof.edges import EdgeDistance, distances_to, edge_distance
 from core.proof.layers import NamedLayers
 from core.proof.polygons import closed_by
@@ -49,6 +50,21 @@ def judge_edge(path: str, left: BaseGeometry, outline: BaseGeometry, bit_mm: flo
         text = f"{path} leaves an edge that is up to {edge.max_mm:.4f} mm off the outline."
         findings = (breach("edge-differs", text, edge.at),)
     return PartEdge(left, edge, _out_of_reach(outline, reachable), findings)
+
+
+def judge_closely(path: str, left: BaseGeometry, outline: BaseGeometry, bit_mm: float) -> PartEdge:
+    """The same, and where the edge seems off it is held against a closing that leaves no hollow out."""
+    part = judge_edge(path, left, outline, bit_mm)
+    if not part.findings:
+        return part
+    radius = bit_mm / 2.0
+    looks = looks_at(left, closed_by(outline, radius), EDGE_WITHIN)
+    if len(looks.places) > MOST_LOOKS:
+        return part
+    worst = max(worst_at(left, outline, radius, looks.places), looks.elsewhere_mm)
+    if worst > EDGE_WITHIN:
+        return part
+    return replace(part, edge=replace(part.edge, max_mm=worst), findings=())
 
 
 def _out_of_reach(outline: BaseGeometry, reachable: BaseGeometry) -> tuple[Excepted, ...]:

@@ -23,7 +23,7 @@ from core.proof.good_for import window_findings
 from core.proof.gouges import gouge_findings
 from core.proof.limits import Limits, RulesReport, Zone
 from core.proof.marks import bored_mark_error, mark_findings
-from core.proof.part import PartEdge, judge_edge, left_of
+from core.proof.part import PartEdge, judge_closely, judge_edge, left_of
 from core.proof.program_copies import first_tabs, owned
 from core.proof.readback import TAB_WITHIN, RuleCount, breach
 from core.proof.removal import FLATNESS, swept_below, swept_flush
@@ -202,12 +202,12 @@ def _edge_left(path: str, program: Program, claims: Claims, outline: BaseGeometr
     stock = shapely.box(0.0, 0.0, claims.stock.width_mm, claims.stock.depth_mm)
     bottom, bit_mm = claims.top_z_mm - claims.stock.thickness_mm, _claim(claims).bit_mm
 
-    def judged(flatness: float) -> PartEdge:
+    def left(flatness: float) -> BaseGeometry:
         flush = _in_frame(swept_flush(program, bit_mm, bottom, crest, flatness), claims)
-        return judge_edge(path, left_of(stock, flush, outline), outline, bit_mm)
+        return left_of(stock, flush, outline)
 
-    part = judged(FLATNESS)
-    return judged(FINER) if part.findings else part
+    part = judge_edge(path, left(FLATNESS), outline, bit_mm)
+    return judge_closely(path, left(FINER), outline, bit_mm) if part.findings else part
 
 
 def _opened(claims: Claims) -> BaseGeometry | None:

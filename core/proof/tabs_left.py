@@ -33,7 +33,7 @@ OFF_WALL = 0.01
 HEIGHT_STEP = 0.01
 #: mm of path that is looked at as one before it is looked at closely.
 STRETCH = 0.5
-#: Bit diameters from a tab's border where its height is looked at: half of what the middle of a slot has.
+#: Bit diameters, or necks, from a tab's border where its height is looked at: half of what its middle has.
 WELL_INSIDE = 0.25
 #: mm by which the flat end of the bit must truly cover a point.
 COVERED = 1e-3
@@ -96,7 +96,7 @@ def _tab(
     neck = shapely.shortest_line(ends[0], ends[1])
     blunted = 4.0 * float(np.sqrt(bit_mm / 2.0 * SLIVER))
     sides = tuple(_wall(wall, blunted) for wall in walls)
-    middle = _middle(neck, bridge, walls, WELL_INSIDE * bit_mm)
+    middle = _middle(neck, bridge, walls, WELL_INSIDE * min(bit_mm, neck.length))
     height = lowest_over(program, bit_mm, middle) - bottom_z
     return TabLeft(neck.length, height, sides, middle)
 

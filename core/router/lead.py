@@ -11,7 +11,7 @@ import numpy as np
 
 from core.outline.measure import Inside
 from core.outline.segments import Floats, Segments
-from core.router.unrolled import Unrolled
+from core.router.unrolled import SHORTEST_MM, Unrolled
 
 #: Radii tried, in radii of the bit: at least the bit's where there is room (trade press on plastics).
 RADII = (3.0, 1.0, 0.5)
@@ -54,7 +54,7 @@ class LeadShape:
 
 def shapes(bit_radius: float, allowance: float, scrap: int) -> tuple[LeadShape, ...]:
     """The leads to try, the widest first."""
-    sideways = max(allowance, LEAST_SIDEWAYS_MM)
+    sideways = allowance if allowance >= SHORTEST_MM else LEAST_SIDEWAYS_MM
     return tuple(LeadShape(share * bit_radius, sideways, scrap) for share in RADII)
 
 

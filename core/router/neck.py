@@ -26,7 +26,7 @@ def half_lift_mm(path: Unrolled, middle: Floats, span: float) -> Floats:
 
     span: the neck and the bit's diameter. Half the path's length where nothing less will do.
     """
-    halves = _by_chord(path, middle, span)
+    halves = half_by_chord(path, middle, span)
     for index in np.flatnonzero(_are_short(path, middle, halves, span)).tolist():
         halves[index] = _grown(path, middle[index : index + 1], float(halves[index]), span)
     return halves
@@ -34,10 +34,10 @@ def half_lift_mm(path: Unrolled, middle: Floats, span: float) -> Floats:
 
 def comes_back(path: Unrolled, middle: Floats, span: float) -> Flags:
     """(n,) whether the path comes back towards a tab there, so that its lift would have to grow."""
-    return _are_short(path, middle, _by_chord(path, middle, span), span)
+    return _are_short(path, middle, half_by_chord(path, middle, span), span)
 
 
-def _by_chord(path: Unrolled, middle: Floats, span: float) -> Floats:
+def half_by_chord(path: Unrolled, middle: Floats, span: float) -> Floats:
     """(n,) mm on each side, so that the ends of the lift lie span mm apart as the crow flies."""
     low, high = np.full(middle.shape, span / 2.0), np.full(middle.shape, min(span, path.length / 2.0))
     for _ in range(HALVINGS):

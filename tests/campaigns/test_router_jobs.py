@@ -14,6 +14,9 @@ STOPPED_ONCE = {
     "a tip of one degree was looked at through chords": (4, 45),
     "short chords of a gentle ramp were taken for level": (10, 167),
     "the height of a tab on a bend was looked at beside it": (5, 133),
+    "a lead cut through a strip of waste thinner than itself": (1, 187),
+    "a lift ended in an inside corner": (1, 521),
+    "a shallow hollow was left out of a closing": (1, 784),
     "a plunge beside a tab at the feed of a ramp": (7, 59),
 }
 
