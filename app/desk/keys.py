@@ -25,6 +25,7 @@ KEYS: Mapping[str, tuple[tuple[str, ...], str]] = {
     "true": (("T",), "show everything at true size"),
     "run": (("B",), "run the bit along its path, or hold it"),
     "gauge": (("Ctrl+G",), "the gauge: make router and cutter agree"),
+    "bench": (("Ctrl+B",), "the work beside the machine, step by step"),
     "keys": (("F1",), "this list"),
     "words": (("F2",), "the words of the trade"),
 }

@@ -105,9 +105,13 @@ class WriteCard(Popover):
 
 
 class KitCard(Popover):
-    """What was written, what each file is for, and what reading back found; opened(folder) when asked."""
+    """What was written, what each file is for, and what reading back found.
+
+    opened(folder) when the folder is asked for, bench_asked() when the work is.
+    """
 
     opened = Signal(str)
+    bench_asked = Signal()
     wide_px = 720
 
     def __init__(self, window: QWidget, opener: QWidget, folder: str, kit: "Kit") -> None:
@@ -123,7 +127,14 @@ class KitCard(Popover):
         self.open = QPushButton("Open the folder")
         self.open.setObjectName("main")
         self.open.clicked.connect(lambda _checked=False: self._open())
-        self.body.addWidget(self.open, 0, Qt.AlignmentFlag.AlignLeft)
+        bench = QPushButton("To the bench, step by step")
+        bench.setToolTip("Ctrl+B")
+        bench.clicked.connect(lambda _checked=False: self.bench_asked.emit())
+        row = QHBoxLayout()
+        row.addWidget(self.open)
+        row.addWidget(bench)
+        row.addStretch(1)
+        self.body.addLayout(row)
 
     def _open(self) -> None:
         self.opened.emit(self._folder)

@@ -32,6 +32,8 @@ from app.desk.true_size import TrueSize
 from core.kit.kit import Kit
 
 if TYPE_CHECKING:
+    from app.desk.bench_view import BenchView
+    from app.desk.bench_work import BenchWork
     from app.desk.gauge_page import GaugePage
     from app.desk.spread import Spread
 
@@ -39,6 +41,7 @@ SMALLEST_PX = (1100, 700)
 FIRST_PX = (1280, 800)
 #: ms between a change and its being kept; well under the five seconds that a crash may cost.
 KEEP_MS = 2000
+NO_KIT = "Write the kit first: the bench view shows its files and its numbers."
 
 
 class DeskWindow(QMainWindow):
@@ -56,6 +59,8 @@ class DeskWindow(QMainWindow):
         self._is_first_proposal = True
         self.spread: Spread | None = None
         self.gauge: GaugePage | None = None
+        self.bench: BenchView | None = None
+        self._bench_work: BenchWork | None = None
         self._make()
         self._connect()
         self._entitle()
@@ -167,6 +172,33 @@ class DeskWindow(QMainWindow):
             self._stack.setCurrentWidget(self.gauge)
             self.findings.hide()
             self.gauge.begin()
+
+    def show_bench(self) -> None:
+        """The work of the kit, step by step: of the one just written, or of the one that the Job lies in."""
+        if self.is_at_bench:
+            return
+        if self._bench_work is not None:
+            self._take_to_bench(self._bench_work)
+            return
+        folder = self.desk.home.job.parent if self.desk.home.job is not None else None
+        if folder is None:
+            self.notice.say(NO_KIT)
+            return
+        from app.desk.bench_work import bench_in  # noqa: PLC0415 - brings numpy
+
+        self.desk.stage_changed.emit("reading the kit")
+        self.desk.errands.run(lambda: bench_in(folder), self._take_to_bench, self._bench_failed)
+
+    def leave_bench(self) -> None:
+        """Back to the desk."""
+        if self.is_at_bench:
+            self._whole.setCurrentWidget(self._inside)
+            self.setFocus()
+
+    @property
+    def is_at_bench(self) -> bool:
+        """Whether the bench view is seen."""
+        return self.bench is not None and self._whole.currentWidget() is self.bench
 
     def leave_gauge(self) -> None:
         """Back to the book, or to the empty desk."""
@@ -287,7 +319,9 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.strip)
         column.addLayout(middle, 1)
         column.addWidget(self.status)
-        self.setCentralWidget(inside)
+        self._inside, self._whole = inside, QStackedWidget()
+        self._whole.addWidget(inside)
+        self.setCentralWidget(self._whole)
 
     def _connect(self) -> None:
         desk = self.desk
@@ -320,7 +354,7 @@ class DeskWindow(QMainWindow):
             "undo": desk.undo, "redo": desk.redo, "find": self.find_choice,
             "next": self.findings.next_finding, "keys": self.list_keys, "words": self.list_words,
             "picture": self.show_picture, "whole": self.show_whole, "true": self.show_true_size,
-            "run": self.run_bit, "gauge": self.show_gauge,
+            "run": self.run_bit, "gauge": self.show_gauge, "bench": self.show_bench,
         })  # fmt: skip
 
     def _start(self) -> None:
@@ -372,6 +406,23 @@ class DeskWindow(QMainWindow):
             self._stack.addWidget(self.spread)
         return self.spread
 
+    def _take_to_bench(self, work: "BenchWork") -> None:
+        from app.desk.bench_view import BenchView  # noqa: PLC0415 - brings what papers need
+
+        self.close_card()
+        self.desk.stage_changed.emit("")
+        if self.bench is None:
+            self.bench = BenchView()
+            self.bench.leave_asked.connect(self.leave_bench)
+            self._whole.addWidget(self.bench)
+        self._whole.setCurrentWidget(self.bench)
+        self.bench.take(work)
+        self.bench.setFocus()
+
+    def _bench_failed(self, sentence: str, is_defect: bool) -> None:  # noqa: FBT001 - a callback's argument
+        self.desk.stage_changed.emit("")
+        self.fail(sentence, is_defect)
+
     def _make_gauge(self) -> None:
         from app.desk.gauge_page import GaugePage  # noqa: PLC0415 - brings numpy, and few need it
 
@@ -402,9 +453,13 @@ class DeskWindow(QMainWindow):
             self.spread.view.show_place(at)
 
     def _kit_written(self, folder: str, kit: Kit) -> None:
+        from app.desk.bench_work import bench_work  # noqa: PLC0415 - brings numpy, which is there by now
+
         self.notice.hide()
         self._entitle()
+        self._bench_work = bench_work(Path(folder).name, kit.report, kit.files)
         card = KitCard(self, self.strip.kit, folder, kit)
+        card.bench_asked.connect(self.show_bench)
         self.stand(card)
         card.open.setFocus()
 

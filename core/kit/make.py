@@ -18,17 +18,19 @@ from core.job.job import Job, Source
 from core.job.saved import PictureEntry, write_job
 from core.kit.also import NOTHING, Also
 from core.kit.check import check_files
+from core.kit.corrected import box_to_read
 from core.kit.gauge import gauge_files
 from core.kit.inspect import inspect_bytes
 from core.kit.kit import FileRole, Kit, KitFile, KitNames, plain_name
 from core.kit.known import known_of, reported_limits
-from core.kit.papers import job_sheet_file, no_program_file
+from core.kit.papers import job_sheet_file, no_program_file, stages_of
 from core.kit.pictures import picture_files
 from core.kit.report import Json, report_of, rounded, with_proof
 from core.kit.report_bytes import report_bytes
 from core.kit.says import SAYS, report_digest
 from core.kit.since import reported_since
 from core.kit.true_size import paper_proof_file
+from core.kit.work_order import reported_order
 from core.kit.written import Written, written_of
 from core.proof.prove import prove
 from core.proof.read_claims import claims_of
@@ -89,6 +91,8 @@ def kit_of(made: Build, token: CancelToken, progress: Progress, begun: float, al
     files = _all_files(made, written, findings, papers)
     report = with_proof(claimed | {"files": [file.listed() for file in files]}, made, readback, findings)
     report |= rounded({"since": reported_since(known.since), "limits": reported_limits(known)})
+    stages = stages_of(made, written.programs, written.box)
+    report["order"] = reported_order(stages, box_to_read(made.job, written.box))
     clock.lap("write")
     report[SAYS] = report_digest(report)
     report["seconds"] = clock.seconds(made)

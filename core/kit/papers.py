@@ -79,7 +79,7 @@ def job_sheet_file(made: Build, written: Written, findings: tuple[Finding, ...],
         setup=_setup(made),
         board=_board(made),
         numbers=_numbers(made, programs) if programs else (),
-        stages=_stages(made, programs, written.box),
+        stages=stages_of(made, programs, written.box),
         films=films,
         findings=findings,
         made_by=made_by(),
@@ -197,7 +197,8 @@ def _limits(one: Judged) -> str:
     return f"at most {one.high:g} {one.unit}" if isfinite(one.high) else one.source
 
 
-def _stages(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[Stage, ...]:
+def stages_of(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[Stage, ...]:
+    """The order of work; without programs that of the films alone."""
     layout, setup, knife = made.layout, setup_of(made), knife_of(made.job)
     paths = {file.role: file.path for file in programs.files} if programs else {}
     x_min, y_min, x_max, y_max = bounds_of(region.outer for region in made.every_part)

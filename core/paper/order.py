@@ -39,13 +39,15 @@ class Scene(StrEnum):
 class WorkStep:
     """What to do, what to take care of while doing it, and the picture of it.
 
-    hazards are told in their own words; caution is what is to be said of this step alone.
+    hazards are told in their own words; caution is what is to be said of this step alone. number is the
+    one in words that hands need, with its unit, for who shows a step large; "" for none.
     """
 
     words: str
     caution: str = ""
     scene: Scene | None = None
     hazards: tuple[Hazard, ...] = ()
+    number: str = ""
 
     @property
     def care(self) -> str:
@@ -149,7 +151,8 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
     """Stock, bit and zeros."""
     yield WorkStep(
         f"Measure the sheet in three to five places. This program is for {work.thickness_mm:.2f} mm; "
-        "if yours is another, type it in and make the kit again."
+        "if yours is another, type it in and make the kit again.",
+        number=f"{work.thickness_mm:.2f} mm",
     )
     yield WorkStep(
         "Lay the stock on a flat spoil board that reaches under the whole cut. Paper masking may stay on; "
@@ -162,6 +165,7 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Put in the bit ({work.bit_words}) and tighten it.",
         hazards=(Hazard.BIT_CHANGE,),
+        number=work.bit_words,
     )
     yield WorkStep(f"Set X and Y to 0 at the {work.zero_words}.")
     if work.skin_mm:
@@ -172,7 +176,8 @@ def set_up(work: FrameWork) -> Iterator[WorkStep]:
         )
     yield WorkStep(
         f"Z zero is the {work.z_zero}: touch it with {work.touched_with}, "
-        f"then set Z to {work.set_z_mm:.2f} mm."
+        f"then set Z to {work.set_z_mm:.2f} mm.",
+        number=f"Z {work.set_z_mm:.2f} mm",
     )
     if work.lap:
         yield WorkStep(
@@ -194,7 +199,10 @@ def cut_part(work: FrameWork) -> Iterator[WorkStep]:
         ),
     )  # fmt: skip
     if work.spindle != "program":
-        yield WorkStep(f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.")
+        yield WorkStep(
+            f"Switch the spindle on by hand, at {work.spindle_rpm:.0f} rpm, before you start.",
+            number=f"{work.spindle_rpm:.0f} rpm",
+        )
     yield WorkStep(
         f"Run {work.program}. It {'bores the marks, then cuts' if work.bores_marks else 'cuts'} "
         f"{_opened_by(work)}openings, then the edge; {_held_by(work)}.",
@@ -251,11 +259,15 @@ def _measured(work: FrameWork) -> Iterator[WorkStep]:
     if work.witness_mm:
         yield WorkStep(
             f"The upright line in the layer notes is {work.witness_mm:g} mm long, with a tick every 10 mm: "
-            "measure it there, or draw it with a pen and lay a ruler on it. Notes are never cut."
+            "measure it there, or draw it with a pen and lay a ruler on it. Notes are never cut.",
+            number=f"{work.witness_mm:g} mm",
         )
     if work.film_piece_mm is not None:
         wide, long = work.film_piece_mm
-        yield WorkStep(f"Load at least {wide:g} by {long:g} mm of each film, room for the rollers counted.")
+        yield WorkStep(
+            f"Load at least {wide:g} by {long:g} mm of each film, room for the rollers counted.",
+            number=f"{wide:g} \u00d7 {long:g} mm",
+        )
 
 
 def _plots(work: FrameWork) -> Iterator[WorkStep]:

@@ -37,6 +37,7 @@ def _join(told: EdgeWork) -> Iterator[WorkStep]:
         f"Lower the part between the {told.count} strips and slide it until the gap to each is an even "
         f"{told.gap_mm:g} mm along its whole length, with the light behind it; then press.",
         scene=Scene.SIGHT,
+        number=f"{told.gap_mm:g} mm",
     )
     yield WorkStep("Turn film and part over together, so that the tape is on top.", scene=Scene.TURN_OVER)
     yield WorkStep(

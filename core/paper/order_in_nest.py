@@ -44,6 +44,7 @@ def _board(told: NestWork) -> Iterator[WorkStep]:
     yield WorkStep(
         f"Brush the pocket clean. Put a pin of {told.pin_mm:g} mm in each hole; pins stand out of the board.",
         scene=Scene.NEST_PINS,
+        number=f"{told.pin_mm:g} mm",
     )
     held = (
         "drop in by hand" if told.play_mm is None else f"drop in by hand, and move by {told.play_mm:.1f} mm"
