@@ -16,6 +16,7 @@ from core.cancel import NEVER, CancelToken
 from core.decal.film import FilmSource
 from core.decal.films import Films, films_as_wished
 from core.decal.holds import heat_findings, holding_findings
+from core.decal.relief import RELIEF_MM, Relief
 from core.film_sources import films_from, patch_of
 from core.findings import Finding, Level, worst_first
 from core.gauge.on_sheet import stair_of
@@ -34,6 +35,7 @@ from core.job.resolve import (
     film_wish,
     fit_rule,
     hanger_wish,
+    has_film_level_with_tabs,
     height_findings,
     inset_of,
     machine_of,
@@ -69,6 +71,7 @@ from core.router.plan import RouterPlan, plan
 from core.router.reach import AsCut, as_cut
 from core.router.setup import Setup
 from core.router.skin import skin_findings
+from core.router.tab_walls import walls_of
 from core.second.second import Second
 from core.second_stages import Laid, findings_on_shape, laid
 from core.sheet.fit_error import FitForecast, forecast, forecast_findings
@@ -206,11 +209,14 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     found = keep(Stage.FOUND, (layout,), lambda: _found(job, layout))
     place = _place(square, shape, layout)  # follows from the three, so it is no need of its own
     cut = (giver, reach, layout)
-    films = keep(Stage.FILMS, (square, shape, *cut), lambda: _films(job, shape, cut, place, token))
     path = keep(
         Stage.PATH,
         (shape, reach, layout),
         lambda: _path(job, source, shape, reach, layout, place, token),
+    )
+    level = path if has_film_level_with_tabs(job) else None
+    films = keep(
+        Stage.FILMS, (square, shape, *cut, level), lambda: _films(job, shape, cut, place, level, token)
     )
     nested = _nest(keeper, job, reach, layout, path) if layout.board else None
     seen = _sighted(keeper, job, reach, layout, path)
@@ -289,9 +295,17 @@ def _layout(job: Job, reach: AsCut) -> Layout:
 
 
 def _films(
-    job: Job, shape: Shape, cut: tuple[Shape | Second, AsCut, Layout], place: PicturePlace, token: CancelToken
+    job: Job,
+    shape: Shape,
+    cut: tuple[Shape | Second, AsCut, Layout],
+    place: PicturePlace,
+    level: RouterPlan | None,
+    token: CancelToken,
 ) -> Films:
-    """cut: what gives the patches, the edge that the bit leaves, and where both lie."""
+    """cut: what gives the patches, the edge that the bit leaves, and where both lie.
+
+    level: the path whose tabs films lie level with; None where they do not.
+    """
     giver, reach, layout = cut
     what = made_of(job)
     sources = tuple(
@@ -301,7 +315,12 @@ def _films(
         for film in films_from(giver, shape.part, what)
     )
     part, as_cut_edge = in_frame(shape.part, layout), in_frame(reach.regions, layout)
-    return films_as_wished(sources, as_cut_edge, film_wish(job, place), token, part)
+    wish = film_wish(job, place)
+    if level is not None:
+        own = level.tabs[: len(level.tabs) // len(layout.copies)]
+        reach_mm = wish.inset_mm + RELIEF_MM
+        wish = replace(wish, reliefs=tuple(Relief(wall, reach_mm) for wall in walls_of(own, as_cut_edge)))
+    return films_as_wished(sources, as_cut_edge, wish, token, part)
 
 
 def _found(job: Job, layout: Layout) -> Found:

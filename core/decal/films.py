@@ -18,6 +18,7 @@ from core.decal.film import Excepted, Film, FilmSource, Stencil
 from core.decal.islands import AS_CUT
 from core.decal.laying import Laying, in_laying_order, order_findings
 from core.decal.lettering import MovedRow, with_lettering
+from core.decal.relief import Relief, relieved
 from core.decal.rim import RimWish, rim_findings, rimmed
 from core.decal.round_corners import sharp_findings, with_round_corners
 from core.decal.stencil import (
@@ -47,7 +48,8 @@ SIDE_BY_SIDE = Laying()
 class Films:
     """face in the frame, mm; the films that have at least one piece, the lowest as seen first.
 
-    tips: where the face comes nearer to the edge than the inset; rows: lettering that was moved as a whole.
+    tips: where the face comes nearer to the edge than the inset, reliefs: where it keeps farther; rows:
+    lettering that was moved as a whole.
     """
 
     face: Regions
@@ -56,6 +58,7 @@ class Films:
     findings: tuple[Finding, ...]
     tips: tuple[NearerTip, ...] = ()
     rows: tuple[MovedRow, ...] = ()
+    reliefs: tuple[Relief, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -70,6 +73,7 @@ class FilmWish:
     rim: RimWish = RIMS_STAY
     stencils: StencilWish = NO_STENCILS
     lettering: str = "clipped"
+    reliefs: tuple[Relief, ...] = ()
 
 
 def make_films(
@@ -95,7 +99,7 @@ def films_as_wished(
     part: the part as drawn, along whose edge rims lie; as_cut where none is told.
     """
     tips = nearer_tips(wish.tips, as_cut, wish.inset_mm)
-    face = face_of(as_cut, wish.inset_mm, tips)
+    face = relieved(face_of(as_cut, wish.inset_mm, tips), wish.reliefs)
     token.check()
     lettering = with_lettering(in_laying_order(sources, wish.laying), as_cut, face, wish.lettering)
     ordered = lettering.sources
@@ -137,7 +141,8 @@ def films_as_wished(
     lost = lost_tips(as_cut, covered, wish.inset_mm, tips)
     overlaps = tuple(place for one in cut.films for place in one.overlaps)
     findings += [*tip_findings(lost, face), *alike_findings(films)]
-    return Films(face, tuple(films), (*lost, *overlaps), tuple(findings), tips, lettering.moved)
+    excepted = (*lost, *overlaps)
+    return Films(face, tuple(films), excepted, tuple(findings), tips, lettering.moved, wish.reliefs)
 
 
 def _cut(names: list[str], patches: list[Regions], part: Regions, face: Regions, wish: FilmWish) -> CutFilms:

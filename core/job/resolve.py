@@ -324,6 +324,11 @@ def film_wish(job: Job, in_frame: PicturePlace) -> FilmWish:
     )
 
 
+def has_film_level_with_tabs(job: Job) -> bool:
+    """Whether films lie on the side where tabs stand, while these still hold the part."""
+    return job.film.side == "behind" and job.fit.way == FitWay.FRAME and job.part.hold != "skin"
+
+
 def edits_of(job: Job, in_frame: PicturePlace) -> Edits:
     """What is changed of films by hand; points placed on the picture are turned to the frame."""
     film = job.film

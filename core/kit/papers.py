@@ -8,6 +8,7 @@ import numpy as np
 
 from core.build import Build
 from core.decal.fit_band import FitBand
+from core.decal.relief import RELIEF_MM
 from core.decal.sheet_box import SheetBox
 from core.decal.size_witness import LENGTH_MM
 from core.findings import Finding, Point
@@ -220,6 +221,7 @@ def stages_of(made: Build, programs: ProgramSet | None, box: SheetBox) -> tuple[
         hinge_side=layout.hinge_side,
         tab_count=len(made.path.tabs),
         break_count=len(made.path.breaks),
+        relief_mm=RELIEF_MM if made.films.reliefs else 0.0,
         break_left_mm=made.path.breaks[0].left_mm if made.path.breaks else 0.0,
         skin_mm=setup.tab_rule.skin_mm,
         board_error_mm=made.job.stock.board_error.value,

@@ -129,6 +129,15 @@ def report_of(made: Build, programs: ProgramSet | None, box: SheetBox, files: Se
                 }
                 for row in made.films.rows
             ],
+            "reliefs": [
+                {
+                    "from": list(one.wall[0]),
+                    "at": list(one.wall[1]),
+                    "to": list(one.wall[2]),
+                    "reach_mm": one.reach_mm,
+                }
+                for one in made.films.reliefs
+            ],
             "films": [_film(made, index, box) for index in range(len(made.films.films))],
             "files": [file.listed() for file in files],
         }

@@ -81,7 +81,7 @@ class FrameWork:
     the film that each needs, rollers and all; witness_mm: the line to lay a ruler on, 0 where there is none.
     bores_marks: whether the part program does; has_strips: whether marks are strips beside the part.
     is_wood, and cracks: whether solvents crack the stock. break_count, break_left_mm: the cuts that open the
-    frame, 0 for none, and what they leave at the bottom.
+    frame, 0 for none, and what they leave at the bottom; relief_mm: how far film stands back at tabs.
     """
 
     program: str
@@ -114,6 +114,7 @@ class FrameWork:
     cracks: bool = True
     has_strips: bool = False
     break_count: int = 0
+    relief_mm: float = 0.0
     break_left_mm: float = 0.0
 
 
@@ -388,6 +389,8 @@ def break_out(work: FrameWork) -> Iterator[WorkStep]:
         yield from _cut_skin(work)
         return
     side = "from the side of the slot" if work.is_behind else "from the back, where they are level with it"
+    if work.relief_mm:
+        side += f", where the film stands {work.relief_mm:g} mm back"
     if work.break_count:
         yield WorkStep(
             f"Snap the frame at the {work.break_count} break cuts, bent so that each gapes: "

@@ -144,6 +144,14 @@ class ProgramClaim:
 
 
 @dataclass(frozen=True)
+class ReliefClaim:
+    """Film keeps reach_mm from a tab's stub: its start, middle and end on the part's wall, frame; mm."""
+
+    wall: tuple[Pair, Pair, Pair]
+    reach_mm: float
+
+
+@dataclass(frozen=True)
 class TipClaim:
     """Within reach_mm of a point of the frame, film may come as near to the part's edge as inset_mm."""
 
@@ -340,6 +348,7 @@ class Claims:
     rows: tuple[RowClaim, ...] = ()
     nest: NestClaim | None = None
     hinge: HingeClaim | None = None
+    reliefs: tuple[ReliefClaim, ...] = ()
 
     @property
     def top_z_mm(self) -> float:

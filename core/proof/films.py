@@ -27,8 +27,16 @@ AREA_WITHIN = 0.01
 NO_FILM = shapely.Polygon()
 
 
-def face_of(part: BaseGeometry, inset_mm: float, tips: Sequence[TipClaim] = ()) -> BaseGeometry:
-    """Where film may lie: the part as it is left, shrunk by the inset, mm; by less round some tips."""
+def face_of(
+    part: BaseGeometry,
+    inset_mm: float,
+    tips: Sequence[TipClaim] = (),
+    free: BaseGeometry = NO_FILM,
+) -> BaseGeometry:
+    """Where film may lie: the part as it is left, shrunk by the inset, mm; by less round some tips.
+
+    free: where it keeps farther off.
+    """
     face = _shrunk(part, inset_mm)
     nearer = [
         shapely.intersection(
@@ -37,7 +45,7 @@ def face_of(part: BaseGeometry, inset_mm: float, tips: Sequence[TipClaim] = ()) 
         )
         for tip in tips
     ]
-    return shapely.union_all([face, *nearer]) if nearer else face
+    return _without(shapely.union_all([face, *nearer]) if nearer else face, free)
 
 
 def _shrunk(part: BaseGeometry, inset_mm: float) -> BaseGeometry:
@@ -102,13 +110,15 @@ def beds(
     films: Sequence[FilmClaim],
     tips: Sequence[TipClaim] = (),
     read: Sequence[BaseGeometry] = (),
+    free: BaseGeometry = NO_FILM,
 ) -> list[Bed]:
     """The bed of each film, the lowest first, from its patch as asked; left is the part as it is left.
 
-    read: the films as they were read, where any of them claims that edges were moved.
+    read: the films as they were read, where any of them claims that edges were moved; free: where no film
+    lies, since tabs are cut there.
     """
     patches = [one.patch for one in asked]
-    faces = {film.inset_mm: face_of(left, film.inset_mm, tips) for film in films}
+    faces = {film.inset_mm: face_of(left, film.inset_mm, tips, free) for film in films}
     whole = [wanted_film(patch, faces[film.inset_mm]) for patch, film in zip(patches, films, strict=True)]
     gone = [dropped_of(own, film) for own, film in zip(whole, films, strict=True)]
     own = [_without(one, out) for one, out in zip(whole, gone, strict=True)]

@@ -15,7 +15,7 @@ from core.findings import Finding
 from core.program.read.program import Program
 from core.program.read.read import read_program
 from core.proof.breaks import break_findings, line_of
-from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim
+from core.proof.claims import Claims, ClampClaim, DrumClaim, MachineClaim, ProgramClaim, TabClaim
 from core.proof.copies import Motion, nearness_findings
 from core.proof.correction import undone_program
 from core.proof.found import turned_back
@@ -113,6 +113,15 @@ def _of_all(
     between = _loose_between(own.of_first(program), path, claims, motions)
     near = nearness_findings(outline, motions, _claim(claims).bit_mm)
     return replace(proof, findings=(*proof.findings, *between, *near))
+
+
+def tabs_of_first(claims: Claims, outline: BaseGeometry, motions: tuple[Motion, ...]) -> tuple[TabClaim, ...]:
+    """The claimed tabs of the first copy; all of them where the copies' are not alike."""
+    if claims.program is None:
+        return ()
+    every = claims.program.tabs
+    own = first_tabs(every, outline, motions) if len(motions) > 1 else every
+    return every if own is None else own
 
 
 def in_place(program: Program, claims: Claims) -> Program:

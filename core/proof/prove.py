@@ -40,8 +40,10 @@ from core.proof.programs import (
     prove_program,
     read_named,
     rule_findings,
+    tabs_of_first,
 )
 from core.proof.readback import EDGE_WITHIN, Readback, RuleCount, breach
+from core.proof.reliefs import kept_free, relief_findings, relieved_places
 from core.proof.rim_ends import rim_end_findings
 from core.proof.rounding import rounded_in
 from core.proof.sights import sight_findings
@@ -103,11 +105,16 @@ def prove(files: Files, claims: Claims) -> Readback:
     asked = with_stencils(asked_patches(patches, outline, upwards), outline, upwards)
     found += [one for film in asked for one in film.findings]
     taken: BaseGeometry = shapely.Polygon()
-    overlaps = rows_moved(drawn, upwards, claims.rows)
+    overlaps = [
+        *rows_moved(drawn, upwards, claims.rows),
+        *relieved_places(claims, left, [one.patch for one in asked]),
+    ]
     plots = {}
     read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
     firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
-    made_beds = all_beds(asked, left, upwards, claims.tips, _moved_films(firsts, upwards))
+    made_beds = all_beds(
+        asked, left, upwards, claims.tips, _moved_films(firsts, upwards), kept_free(claims.reliefs)
+    )
     found += row_findings(drawn, upwards, claims.rows, [bed.face for bed in made_beds])
     for film, bed, what, whole, drawings in zip(upwards, made_beds, asked, read, firsts, strict=True):
         if not drawings:
@@ -172,6 +179,7 @@ def _prove_program(
     files: Files, claims: Claims, outline: BaseGeometry, motions: tuple[Motion, ...], found: list[Finding]
 ) -> ProgramProof | None:
     """The proof of the part program and the lap; None where the kit has none, or it cannot be read."""
+    found.extend(relief_findings(claims, tabs_of_first(claims, outline, motions)))
     if claims.program is None:
         listed = [file.path for role in PROGRAMS for file in claims.files_of(role)]
         found.extend(

@@ -24,6 +24,7 @@ from core.proof.claims import (
     MovedClaim,
     NestClaim,
     ProgramClaim,
+    ReliefClaim,
     RimClaim,
     RimRunClaim,
     RowClaim,
@@ -75,6 +76,7 @@ def claims_of(values: Any) -> Claims:
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         nest=_nest(fields),
         hinge=_hinge(frame),
+        reliefs=tuple(map(_relief, fields.each("reliefs"))) if "reliefs" in fields.values else (),
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 
@@ -267,6 +269,11 @@ def _fine(fields: Fields) -> FineClaim:
     )
     widths = fields.number("stroke_mm"), fields.number("gap_mm"), fields.number("most_mm")
     return FineClaim(*widths, moved)
+
+
+def _relief(fields: Fields) -> ReliefClaim:
+    wall = fields.pair("from"), fields.pair("at"), fields.pair("to")
+    return ReliefClaim(wall, fields.number("reach_mm"))
 
 
 def _tip(fields: Fields) -> TipClaim:

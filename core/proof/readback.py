@@ -31,6 +31,7 @@ class Why(StrEnum):
     OPENED = "opened"
     RIM = "rim"
     BRIDGE = "bridge"
+    RELIEF = "relief"
 
 
 @dataclass(frozen=True)

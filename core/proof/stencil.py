@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.findings import Finding
 from core.proof.claims import BridgeClaim, FilmClaim, StencilClaim, TipClaim
-from core.proof.films import NOTHING, Bed, beds
+from core.proof.films import NO_FILM, NOTHING, Bed, beds
 from core.proof.readback import Excepted, Why, breach
 from core.proof.rim import Asked
 
@@ -65,6 +65,7 @@ def all_beds(
     films: Sequence[FilmClaim],
     tips: Sequence[TipClaim] = (),
     read: Sequence[BaseGeometry] = (),
+    free: BaseGeometry = NO_FILM,
 ) -> list[Bed]:
     """The bed of each film, the lowest first; a stencil's has nothing above it. Arguments as of beds()."""
     groups = [[at for at, film in enumerate(films) if film.stencil is None]]
@@ -75,7 +76,7 @@ def all_beds(
         if len(group) == 1 and claims[0].stencil is not None:
             claims = [replace(claims[0], overlap_mm=0.0)]
         own_read = [read[at] for at in group] if read else ()
-        lain = beds([asked[at] for at in group], left, claims, tips, own_read)
+        lain = beds([asked[at] for at in group], left, claims, tips, own_read, free)
         made |= dict(zip(group, lain, strict=True))
     return [made[at] for at in range(len(films))]
 

@@ -17,6 +17,8 @@ from core.router.setup import Setup
 from core.router.strand import Strand, strand_of
 from core.router.way import Stop
 
+#: What a path calls such a cut.
+BREAK_CUT = "break cut"
 #: Runs of the whole length at most for one level: a short cut goes down steeper than the ramp angle rather
 #: than longer; the plunge feed still limits how fast.
 MOST_RUNS = 20
@@ -55,7 +57,7 @@ def _to_and_fro(cut: BreakCut, setup: Setup) -> Strand:
     share = np.where(np.abs(share - 1.0) * cut.length_mm < SAME_PLACE_MM, 1.0, share)
     start, end = np.array(cut.start), np.array(cut.end)
     points = np.column_stack((start + share[:, None] * (end - start), z))
-    return strand_of("break cut", points, np.zeros(len(points) - 1), setup.cutting)
+    return strand_of(BREAK_CUT, points, np.zeros(len(points) - 1), setup.cutting)
 
 
 def _descent(length: float, setup: Setup) -> tuple[Floats, Floats]:

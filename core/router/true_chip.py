@@ -11,6 +11,7 @@ import numpy as np
 
 from core.findings import Finding, Level, Point
 from core.outline.segments import Floats
+from core.router.break_cut import BREAK_CUT
 from core.router.feeds import CHIP_FLOOR_MM
 from core.router.motion import SECONDS_PER_MINUTE, Timing, timed
 from core.router.setup import Setup
@@ -57,10 +58,13 @@ def chip_findings(toolpath: Toolpath, setup: Setup) -> tuple[Finding, ...]:
     if not len(toolpath.ends) or not setup.cutting.material.melts:
         return ()
     chip = true_chip(toolpath, setup)
-    total = float(chip.thin_mm.sum())
+    # A break cut is turned at its ends, in waste: what rubs there leaves no edge.
+    opens = np.array([one.name == BREAK_CUT for one in toolpath.names])[toolpath.operations]
+    thin = np.where(opens, 0.0, chip.thin_mm)
+    total = float(thin.sum())
     if chip.cut_mm == 0.0 or total == 0.0:
         return ()
-    worst = int(np.argmax(chip.thin_mm))
+    worst = int(np.argmax(thin))
     share = total / chip.cut_mm
     text = (
         f"On {total:.0f} of {chip.cut_mm:.0f} mm of cut ({100.0 * share:.0f} %) the machine brakes so hard "
