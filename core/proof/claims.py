@@ -322,7 +322,7 @@ class Claims:
     """The whole report, less what the proof does not look at.
 
     part_mm is the width and height of the part where it has more to it than the drawn shape, whose size
-    height_mm and width_mm are.
+    height_mm and width_mm are. reliefs None: the kit is from before films stood back from tabs.
     """
 
     height_mm: float
@@ -348,7 +348,7 @@ class Claims:
     rows: tuple[RowClaim, ...] = ()
     nest: NestClaim | None = None
     hinge: HingeClaim | None = None
-    reliefs: tuple[ReliefClaim, ...] = ()
+    reliefs: tuple[ReliefClaim, ...] | None = None
 
     @property
     def top_z_mm(self) -> float:

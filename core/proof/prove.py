@@ -113,7 +113,7 @@ def prove(files: Files, claims: Claims) -> Readback:
     read = [_read_all(files, claims.files_of("film-drawing", film.name), found, claims) for film in upwards]
     firsts = [[of_first_copy(drawing, motions, found) for drawing in whole] for whole in read]
     made_beds = all_beds(
-        asked, left, upwards, claims.tips, _moved_films(firsts, upwards), kept_free(claims.reliefs)
+        asked, left, upwards, claims.tips, _moved_films(firsts, upwards), kept_free(claims.reliefs or ())
     )
     found += row_findings(drawn, upwards, claims.rows, [bed.face for bed in made_beds])
     for film, bed, what, whole, drawings in zip(upwards, made_beds, asked, read, firsts, strict=True):

@@ -76,7 +76,7 @@ def claims_of(values: Any) -> Claims:
         plot_shift=frame.pair("plot_shift") if "plot_shift" in frame.values else (0.0, 0.0),
         nest=_nest(fields),
         hinge=_hinge(frame),
-        reliefs=tuple(map(_relief, fields.each("reliefs"))) if "reliefs" in fields.values else (),
+        reliefs=tuple(map(_relief, fields.each("reliefs"))) if "reliefs" in fields.values else None,
         pieces=max(1, round(fields.number("pieces"))) if "pieces" in fields.values else 1,
     )
 

@@ -38,6 +38,8 @@ def kept_free(reliefs: Sequence[ReliefClaim]) -> BaseGeometry:
 
 def relief_findings(claims: Claims, tabs: Sequence[TabClaim]) -> tuple[Finding, ...]:
     """Stops: a tab of the first piece without its relief, and a relief without its tab."""
+    if claims.reliefs is None:
+        return ()
     needed = tabs if claims.mirror_x is not None and claims.bored else ()
     inset = max((film.inset_mm for film in claims.films), default=0.0)
     found = [
