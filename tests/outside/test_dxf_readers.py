@@ -3,12 +3,15 @@
 import io
 import math
 
+import cairosvg
 import ezdxf
 import numpy as np
 import pytest
+from ezdxf.addons.drawing import Frontend, RenderContext, layout, svg
 from ezdxf.bbox import extents
 from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
 from ezdxf.math import bulge_center, bulge_radius
+from PIL import Image
 
 from core.drawing.drawing import Circle, Drawing, Layer, LayerOf, Line
 from core.drawing.read.dxf import read_dxf
@@ -78,6 +81,38 @@ def test_the_extents_are_those_of_the_shape():
     box = extents(opened(write_dxf(DRAWING)).modelspace().query('*[layer=="PART"]'))
     found = (box.extmin.x, box.extmin.y, box.extmax.x, box.extmax.y)
     assert found == pytest.approx(WAVE.bounds(), abs=0.01)
+
+
+#: Pixels of a mm in the picture below.
+PER_MM = 20
+HUNDRED = [
+    Circle((60.0, 60.0), 100.0),
+    Loop(np.array([[10.0, 10.0], [110.0, 10.0], [110.0, 110.0], [10.0, 110.0]]), np.zeros(4)),
+    Loop(np.array([[10.0, 60.0], [110.0, 60.0]]), np.array([1.0, 1.0])),
+]
+
+
+@pytest.mark.parametrize("write", [write_dxf, write_dxf_r12])
+@pytest.mark.parametrize("shape", HUNDRED, ids=["circle", "square", "bulges"])
+def test_a_renderer_shows_a_hundred_mm_as_a_hundred_mm(shape, write):
+    """Source: ezdxf 1.4 (MIT), add-on drawing, draws the file; cairosvg 2.9 (LGPL) makes pixels of it.
+
+    From the outer side of a line to the inner side of the one opposite: lines are as wide as it likes.
+    """
+    drawing = Drawing("size", (0.0, 0.0, 120.0, 120.0), (LayerOf(Layer.PART, "", "#000000", (shape,)),))
+    document = opened(write(drawing))
+    backend = svg.SVGBackend()
+    Frontend(RenderContext(document), backend).draw_layout(document.modelspace())
+    page = layout.Page(120, 120, layout.Units.mm)
+    drawn = backend.get_string(page, settings=layout.Settings(fit_page=False, scale=1))
+    png = cairosvg.svg2png(drawn.encode(), output_width=120 * PER_MM, output_height=120 * PER_MM)
+    pixels = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(float)
+    line = np.abs(pixels - pixels[0, 0]).max(axis=2) > 20.0  # the renderer chooses the ground's colour
+    for along in (line.any(axis=0), line.any(axis=1)):
+        rows = np.flatnonzero(along)
+        middle = np.flatnonzero(line[line.shape[0] // 2])
+        thick = np.flatnonzero(np.diff(middle) > 1)[0] + 1
+        assert (rows[-1] + 1 - rows[0] - thick) / PER_MM == pytest.approx(100.0, abs=max(0.05, 1.0 / PER_MM))
 
 
 @pytest.mark.parametrize(
