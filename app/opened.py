@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from app.moved_picture import find_picture
+from app.tables import with_own_bits
 from core.errors import UnreadableFile, Unwritable, WrongCall
 from core.files import check_replaceable, mend, read_file
 from core.job.job import Job, Source
@@ -40,7 +41,8 @@ def opened(path: Path, pointed: Path | None = None) -> Opened:
     """
     if path.suffix.casefold() != SUFFIX:
         name = plain_name(path)
-        return Opened(Job(source=name), Source(name, _something(path, read_file(path))), picture=path)
+        source = Source(name, _something(path, read_file(path)))
+        return Opened(with_own_bits(Job(source=name)), source, picture=path)
     saved = saved_job(path)
     place, data = find_picture(path, saved.picture, pointed)
     face = find_picture(path, saved.face, pointed) if saved.face is not None else None

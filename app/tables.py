@@ -5,10 +5,13 @@ from importlib.resources import files
 from pathlib import Path
 
 from core.files import read_file, write_file
+from core.job.job import CHOICES, Job
 from core.job.tables import Row, Table, read_rows, with_row, without_row
 
 #: Bytes; a table of a thousand rows has a tenth of it.
 _LARGEST_TABLE = 1 << 20
+#: The choice that tells which bits are at hand, and how many it holds.
+AT_HAND, MOST_BITS = "cutting.bits", 40
 
 
 def own_folder() -> Path:
@@ -53,3 +56,20 @@ def rows_of(table: Table, folder: Path | None = None) -> tuple[Row, ...]:
     rows = {row.name.casefold(): row for row in read_rows(given, table, table.file_name)}
     rows |= {row.name.casefold(): row for row in own_rows(table, folder)}
     return tuple(rows.values())
+
+
+def with_own_bits(job: Job, folder: Path | None = None) -> Job:
+    """The Job with the bits of the maker's own table at hand, where it says nothing else of them.
+
+    The Job keeps them, so that it can be made again anywhere. Raises UnreadableFile.
+    """
+    if not job.is_default(AT_HAND):
+        return job
+    bits = {bit.value: bit for bit in job.value(AT_HAND)}
+    for row in own_rows(Table.BIT, folder):
+        for key, text in row.choices:
+            if key == "bit.diameter":
+                bit = CHOICES[key].read(text)
+                bits.setdefault(bit.value, bit)
+    own = tuple(bits[width] for width in sorted(bits, reverse=True))
+    return job.with_value(AT_HAND, own[:MOST_BITS])

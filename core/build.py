@@ -26,6 +26,7 @@ from core.job.resolve import (
     FILM_FIRST_INSET,
     PicturePlace,
     bit_of,
+    bits_of,
     board_cutting,
     board_of,
     corner_edits,
@@ -202,7 +203,7 @@ def build_by(keeper: Keeper, job: Job, source: Source, look: Look = Look.EXACT) 
     whole = keep(Stage.PIECES, (drawn,), lambda: joined(drawn, pieces_wish(job)))
     thick = stock_wish(job).thickness_mm
     shape = keep(Stage.HANGER, (square, whole, thick), lambda: _hung(job, square, whole, thick))
-    reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job)))
+    reach = keep(Stage.REACH, (shape,), lambda: as_cut(shape.part, bit_of(job), bits_of(job)))
     layout = keep(Stage.SHEET, (reach,), lambda: _layout(job, reach))
     face = laid(keeper, job, source.face, shows, shape) if source.face else None
     giver = face.second if face else shape

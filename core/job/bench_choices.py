@@ -231,3 +231,9 @@ class CuttingChoices:
         Stage.PATH,
         "what the passes leave on the wall for the last lap; a narrow bit gets less unless it is said",
     )
+    bits: tuple[Measure, ...] = declared(
+        Several(length("0.2 mm", "12.7 mm"), least=1, most=40, items="bits"),
+        "3.175 mm; 3 mm; 2 mm; 1.5 mm; 1 mm",
+        Stage.REACH,
+        "bits at hand: the widest that would do a place is named; your own table adds its bits to a new Job",
+    )

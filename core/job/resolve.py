@@ -409,6 +409,11 @@ def doubts_of(job: Job) -> Doubts:
 BREAK_LEFT = 1.0
 
 
+def bits_of(job: Job) -> tuple[float, ...]:
+    """The diameters, mm, of the bits at hand."""
+    return tuple(bit.value for bit in job.cutting.bits)
+
+
 def cutting_of(job: Job) -> Cutting:
     """Feeds, depths and directions; what is `auto` comes from the table of starting values."""
     cutting, material = job.cutting, material_named(job.stock.material)

@@ -13,7 +13,8 @@ from core.findings import Point
 from core.outline.polygon import to_polygon
 from core.outline.region import Regions
 
-#: mm; bits that a maker is likely to have: those of the table that comes along (assets/tables/bits.toml).
+#: mm; bits that a maker is likely to have, where nobody said which are at hand: those of the table that comes
+#: along (assets/tables/bits.toml).
 USUAL_BITS_MM = (3.175, 3.0, 2.0, 1.5, 1.0)
 #: mm to which the part is flattened here, and by how much the edge may miss a place that is done.
 FLAT_MM, DONE_MM = 1e-3, 0.015
@@ -43,9 +44,11 @@ class Solid:
         """Of any part."""
         return cls(shapely.union_all(shapely.get_parts(to_polygon(part, FLAT_MM))))
 
-    def narrower(self, at: Point, bit_mm: float) -> Narrower | None:
-        """What a narrower bit of the table would do at a place that this one leaves; None without one."""
-        widths = [width for width in USUAL_BITS_MM if width < bit_mm]
+    def narrower(
+        self, at: Point, bit_mm: float, bits_mm: tuple[float, ...] = USUAL_BITS_MM
+    ) -> Narrower | None:
+        """What a narrower one of bits_mm would do at a place that this one leaves; None without one."""
+        widths = sorted((width for width in bits_mm if width < bit_mm), reverse=True)
         if not widths:
             return None
         half = AROUND * bit_mm

@@ -30,6 +30,10 @@ LOOK_SHARE = 0.25
 SLIT = 1.0
 
 
+#: Diameters, mm, the widest first.
+Bits = tuple[float, ...]
+
+
 @dataclass(frozen=True, eq=False)
 class AsCut:
     """The parts as the bit leaves them, and centres: where its centre may not be; their edge is its path."""
@@ -39,17 +43,21 @@ class AsCut:
     centres: Regions
 
 
-def as_cut(part: Regions, bit: Bit) -> AsCut:
-    """The part as the bit leaves it; BadShape when there is no part."""
+def as_cut(part: Regions, bit: Bit, at_hand_mm: tuple[float, ...] = USUAL_BITS_MM) -> AsCut:
+    """The part as the bit leaves it; BadShape when there is no part.
+
+    at_hand_mm: the diameters of the bits, of which the widest that would do a place is named.
+    """
     if not part:
         raise BadShape("there is no part to cut")
+    at_hand = tuple(sorted(at_hand_mm, reverse=True))
     centres = grown(part, bit.radius_mm)
     left = shrunk(centres, bit.radius_mm)
     findings = (
         *_several(part),
-        *_merged(part, centres, bit),
-        *_too_narrow(part, bit),
-        *_unreached(part, left, bit),
+        *_merged(part, centres, bit, at_hand),
+        *_too_narrow(part, bit, at_hand),
+        *_unreached(part, left, bit, at_hand),
     )
     return AsCut(left, findings, centres)
 
@@ -67,7 +75,7 @@ def _several(part: Regions) -> tuple[Finding, ...]:
     )
 
 
-def _merged(part: Regions, centres: Regions, bit: Bit) -> tuple[Finding, ...]:
+def _merged(part: Regions, centres: Regions, bit: Bit, at_hand: Bits) -> tuple[Finding, ...]:
     """Parts so close that the bit does not fit between them."""
     if len(part) == 1:
         return ()
@@ -76,7 +84,7 @@ def _merged(part: Regions, centres: Regions, bit: Bit) -> tuple[Finding, ...]:
     for centre in centres:
         inside = np.flatnonzero(contains((Region(centre.outer),), corners))
         held = [part[index] for index in inside if not _is_in_opening(part[index], centre)]
-        findings += [_close(held[0], other, bit) for other in held[1:]]
+        findings += [_close(held[0], other, bit, at_hand) for other in held[1:]]
     return tuple(findings)
 
 
@@ -85,7 +93,7 @@ def _is_in_opening(region: Region, centre: Region) -> bool:
     return any(bool(contains((Region(hole.reversed()),), corner)[0]) for hole in centre.openings)
 
 
-def _close(one: Region, other: Region, bit: Bit) -> Finding:
+def _close(one: Region, other: Region, bit: Bit, at_hand: Bits) -> Finding:
     spots = _looked_at(one.outer, bit.radius_mm)
     gaps = distances((other.outer,), spots)
     nearest = int(np.argmin(gaps))
@@ -93,12 +101,12 @@ def _close(one: Region, other: Region, bit: Bit) -> Finding:
         Level.STOP,
         "parts-too-close",
         f"Two parts lie {float(gaps[nearest]):.2f} mm apart: too close for a {bit.called_mm:g} mm bit.",
-        _narrower(float(gaps[nearest]), bit),
+        _narrower(float(gaps[nearest]), bit, at_hand),
         _point(spots[nearest]),
     )
 
 
-def _too_narrow(part: Regions, bit: Bit) -> tuple[Finding, ...]:
+def _too_narrow(part: Regions, bit: Bit, at_hand: Bits) -> tuple[Finding, ...]:
     """Openings that the bit does not fit into."""
     openings = [loop.reversed() for region in part for loop in region.openings]
     needed = bit.radius_mm + SPARE_MM / 2.0
@@ -107,7 +115,7 @@ def _too_narrow(part: Regions, bit: Bit) -> tuple[Finding, ...]:
             Level.STOP,
             "bit-too-wide",
             f"This opening is too narrow for a {bit.called_mm:g} mm bit.",
-            _bit_for(loop, bit),
+            _bit_for(loop, bit, at_hand),
             _centre(loop),
         )
         for loop in openings
@@ -115,10 +123,10 @@ def _too_narrow(part: Regions, bit: Bit) -> tuple[Finding, ...]:
     )
 
 
-def _bit_for(opening: Loop, bit: Bit) -> str:
+def _bit_for(opening: Loop, bit: Bit, at_hand: Bits) -> str:
     fitting = [
         width
-        for width in USUAL_BITS_MM
+        for width in at_hand
         if width < bit.diameter_mm and shrunk((Region(opening),), (width + SPARE_MM) / 2.0)
     ]
     if fitting:
@@ -126,14 +134,14 @@ def _bit_for(opening: Loop, bit: Bit) -> str:
     return "Close the opening or make the part larger: no usual bit fits."
 
 
-def _narrower(gap: float, bit: Bit) -> str:
-    fitting = [width for width in USUAL_BITS_MM if width < min(bit.diameter_mm, gap)]
+def _narrower(gap: float, bit: Bit, at_hand: Bits) -> str:
+    fitting = [width for width in at_hand if width < min(bit.diameter_mm, gap)]
     if fitting:
         return f"Use a bit of {fitting[0]:g} mm or narrower, or move the parts apart."
     return "Move the parts apart or make them one: no usual bit fits between them."
 
 
-def _unreached(part: Regions, left: Regions, bit: Bit) -> tuple[Finding, ...]:
+def _unreached(part: Regions, left: Regions, bit: Bit, at_hand: Bits) -> tuple[Finding, ...]:
     """Corners that are rounded and slits that close: a finding for each run of edge that is not reached."""
     if not left:
         return ()
@@ -142,7 +150,7 @@ def _unreached(part: Regions, left: Regions, bit: Bit) -> tuple[Finding, ...]:
     if not runs:
         return ()
     solid = Solid.of(part)
-    return tuple(_told(size, at, bit, solid.narrower(at, bit.diameter_mm)) for size, at in runs)
+    return tuple(_told(size, at, bit, solid.narrower(at, bit.diameter_mm, at_hand)) for size, at in runs)
 
 
 def _runs(spots: Floats, kept: Nearest) -> list[tuple[float, Point]]:

@@ -4,7 +4,7 @@ import pytest
 from typer.testing import CliRunner
 
 from app import cli, tables
-from app.tables import rows_of
+from app.tables import rows_of, with_own_bits
 from core.errors import UnreadableFile
 from core.job.job import Job
 from core.job.tables import Table, row_of
@@ -90,3 +90,20 @@ def test_a_row_kept_anew_keeps_its_line_its_place_its_comments_and_its_gauge(min
     assert kept.index('["mine"]') < kept.index('["other"]')
     for said in ('about = "in the cellar" # careful', 'gauge = "0123"', '"410 mm" # measured', "# routers"):
         assert said in kept
+
+
+def test_the_makers_own_bits_are_at_hand_for_a_new_picture(tmp_path):
+    (tmp_path / "bits.toml").write_text('["thin"]\ndiameter = "0.8 mm"\n["mine"]\ndiameter = "3/32 in"\n')
+    job = with_own_bits(Job(source="a.png"), tmp_path)
+    widths = [round(bit.value, 5) for bit in job.value("cutting.bits")]
+    assert widths == [3.175, 3.0, 2.38125, 2.0, 1.5, 1.0, 0.8]
+    assert Job().with_choice("cutting.bits", job.text("cutting.bits")) == Job().with_value(
+        "cutting.bits", job.value("cutting.bits")
+    )
+
+
+def test_bits_that_a_job_names_stay_and_no_own_table_adds_none(tmp_path):
+    assert with_own_bits(Job(), tmp_path) == Job()
+    (tmp_path / "bits.toml").write_text('["thin"]\ndiameter = "0.8 mm"\n')
+    named = Job().with_choice("cutting.bits", "2 mm; 1 mm")
+    assert with_own_bits(named, tmp_path) == named

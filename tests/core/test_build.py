@@ -124,6 +124,7 @@ OTHERS = {
     "cutting.rough": "conventional",
     "cutting.last_lap": "no",
     "cutting.allowance": "0.3 mm",
+    "cutting.bits": "2.5 mm; 0.8 mm",
     "machine.travel_x": "90 mm",
     "machine.travel_y": "90 mm",
     "machine.travel_z": "6 mm",

@@ -71,3 +71,13 @@ def test_the_bits_are_those_of_the_table_that_comes_along():
     rows = tomllib.loads((files("assets.tables") / "bits.toml").read_text()).values()
     widths = {parsed(row["diameter"], LENGTH).value for row in rows}
     assert set(USUAL_BITS_MM) == widths
+
+
+def test_the_widest_of_the_bits_at_hand_is_named():
+    def remedy(*bits):
+        found = as_cut(slotted(2.6), Bit(3.0, 1, 6.0), bits).findings
+        return next(one.remedy for one in found if one.code == "bit-too-wide")
+
+    assert "2 mm bit does it" in remedy(2.0, 1.0)
+    assert "2.5 mm bit does it" in remedy(1.0, 2.5, 2.0)
+    assert "2.38125 mm bit does it" in remedy(2.38125)
