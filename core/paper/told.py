@@ -21,6 +21,9 @@ TOLD_IN_FULL = 2
 #: Places of further findings of a kind that are said, and where there is little room; the report has all.
 PLACES, FEW_PLACES = 12, 3
 
+#: Notes that the grid of numbers and the steps of the work tell in their own words.
+TOLD_ELSEWHERE = frozenset(("chip-load", "measure-the-sheet", "film-no-heat"))
+
 #: mm that a finding's words stand to the right of its sign.
 INDENT = 7.5
 
@@ -74,8 +77,11 @@ def since_box(since: tuple[str, str], room: float) -> Iterator[Piece]:
 def told(
     findings: tuple[Finding, ...], level: Level, title: str, room: float, *, is_brief: bool = False
 ) -> Iterator[Piece | Columns]:
-    """Findings of a level in two columns, kind by kind; is_brief tells one of each kind, without remedies."""
-    found = [finding for finding in findings if finding.level is level]
+    """Findings of a level in two columns, kind by kind.
+
+    is_brief tells one of each kind, without remedies, and no note that numbers and steps tell already.
+    """
+    found = [one for one in findings if one.level is level and not (is_brief and _is_told_elsewhere(one))]
     if not found:
         return
     kinds = _kinds(found)
@@ -87,6 +93,10 @@ def told(
     half = (room - BETWEEN) / 2.0
     groups = [tuple(_kind(alike, half, is_brief=is_brief)) for alike in kinds]
     yield replace(balanced(groups, half + BETWEEN), head=head)
+
+
+def _is_told_elsewhere(finding: Finding) -> bool:
+    return finding.level is Level.NOTE and finding.code in TOLD_ELSEWHERE
 
 
 def _kind(alike: list[Finding], room: float, *, is_brief: bool) -> Iterator[Piece]:

@@ -9,7 +9,7 @@ from core.findings import Finding, Level
 from core.outline.loop import Loop
 from core.outline.region import Region
 from core.paper.cards import WRITE, Measure
-from core.paper.flow import MARGIN
+from core.paper.flow import MARGIN, Columns, Piece
 from core.paper.job_sheet import JobSheet, job_sheet_pages, job_sheet_pdf
 from core.paper.lettering import SMALLEST_MM, width_mm
 from core.paper.no_program import no_program_text
@@ -20,6 +20,7 @@ from core.paper.recorder import Painted
 from core.paper.setup_drawing import Clamp, SetUp, scale_for
 from core.paper.steps import FilmSheet
 from core.paper.surface import Anchor
+from core.paper.told import told
 from core.paper.trouble import SPENT, stop_lines
 from core.paper.view import FilmLook, Look
 from core.router.stop_if import Change, Number, StopIf, Trouble
@@ -313,3 +314,14 @@ def test_the_size_witness_and_the_film_to_load_are_told():
     assert "is 50 mm long" in said
     assert "at least 145 by 157 mm" in said
     assert "layer notes" not in steps_of(WORK)
+
+
+def test_a_sheet_that_must_be_brief_leaves_notes_out_that_its_numbers_and_steps_tell():
+    chip = Finding(Level.NOTE, "chip-load", "Each tooth takes a chip.", "A starting value.")
+    caution = Finding(Level.CAUTION, "chip-load", "Each tooth takes too much.", "Feed slower.")
+    (both,) = told((chip, NOTE), Level.NOTE, "Notes", 180.0)
+    assert isinstance(both, Columns)  # two kinds, one beside the other
+    alone = list(told((chip, NOTE), Level.NOTE, "Notes", 180.0, is_brief=True))
+    assert all(isinstance(piece, Piece) for piece in alone)
+    assert list(told((chip,), Level.NOTE, "Notes", 180.0, is_brief=True)) == []
+    assert list(told((caution,), Level.CAUTION, "Left open", 180.0, is_brief=True)) != []
