@@ -285,9 +285,9 @@ def test_plots_are_told_with_whoever_compensates_the_knife():
 
 def test_the_stop_card_says_the_number_to_set_and_what_follows():
     said = words_on(job_sheet_pages(sheet_of()))
-    for told in ("Stop if", "Spindle 8000 rpm, not 10000", "Feed 320 mm/min, not 400", "Chip 0.032 mm",
+    for line in ("Stop if", "Spindle 8000 rpm, not 10000", "Feed 320 mm/min, not 400", "Chip 0.032 mm",
                  "Depth each pass 0.5 mm, not 0.7", "Plunge 55 mm/min, not 80", SPENT):  # fmt: skip
-        assert told in said
+        assert line in said
     assert "if it cannot: feed 480" in said
     assert "smokes, burns" in " ".join(line.sign for line in stop_lines(STOPS, melts=False))
 
