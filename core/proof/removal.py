@@ -7,7 +7,8 @@
    sagitta: the error is then split to both sides. Where a piece ends, its round end adds as much again,
    so that the edge lies within FLATNESS of the true one, to neither side on the whole.
 4. Runs of moves are grown by the bit's radius, a few corners at a time, and united. A grown run that does
-   not even hold its own line, as GEOS makes of some that fold back on themselves, is grown chord by chord.
+   not even hold its own line, or has an opening beside it, as GEOS makes of some that fold back on themselves
+   or run in rounds, is grown chord by chord.
 """
 
 from dataclasses import dataclass
@@ -118,11 +119,23 @@ def swept(program: Program, cuts: Cuts, bit_mm: float, flatness: float = FLATNES
 def _grown(lines: NDArray[np.object_], radius: float, quarter: int) -> NDArray[np.object_]:
     """Each line grown by radius mm."""
     grown = np.asarray(shapely.buffer(lines, radius, quad_segs=quarter))
-    for row in np.flatnonzero(~shapely.covers(grown, lines)):
+    for row in np.flatnonzero(~shapely.covers(grown, lines) | _have_false_holes(grown, lines, radius)):
         corners = shapely.get_coordinates(lines[row])
         chords = shapely.linestrings(np.stack((corners[:-1], corners[1:]), axis=1))
         grown[row] = shapely.union_all(shapely.buffer(chords, radius, quad_segs=quarter))
     return grown
+
+
+def _have_false_holes(
+    grown: NDArray[np.object_], lines: NDArray[np.object_], radius: float
+) -> NDArray[np.bool_]:
+    """(n,) whether an opening of a grown line lies within radius of it, as of some that run in rounds."""
+    is_false = np.zeros(len(grown), dtype=np.bool_)
+    for row in np.flatnonzero(shapely.get_num_interior_rings(grown) > 0):
+        rings = [shapely.Polygon(ring) for ring in grown[row].interiors]
+        middles = np.array([ring.representative_point() for ring in rings], dtype=object)
+        is_false[row] = bool((shapely.distance(lines[row], middles) < radius - FLATNESS).any())
+    return is_false
 
 
 def _pieces(corners: Floats, stretch: Ints) -> NDArray[np.object_]:

@@ -14,10 +14,11 @@ from core.findings import Finding, Level, Point
 from core.outline.loop import Loop
 from core.outline.measure import Nearest, all_loops, contains, distances
 from core.outline.offset import grown, shrunk
-from core.outline.region import Region, Regions
+from core.outline.region import Region, Regions, mapped
 from core.outline.segments import Floats, Segments
 from core.router.bit import Bit
 from core.router.narrower import USUAL_BITS_MM, Narrower, Solid
+from core.router.unrolled import without_specks
 
 #: mm by which an opening must be wider than the bit, else the bit only plunges (bench practice).
 SPARE_MM = 0.1
@@ -51,6 +52,7 @@ def as_cut(part: Regions, bit: Bit, at_hand_mm: tuple[float, ...] = USUAL_BITS_M
     if not part:
         raise BadShape("there is no part to cut")
     at_hand = tuple(sorted(at_hand_mm, reverse=True))
+    part = mapped(part, without_specks)
     centres = grown(part, bit.radius_mm)
     left = shrunk(centres, bit.radius_mm)
     findings = (

@@ -14,6 +14,10 @@ from core.outline.segments import Floats, Segments
 #: allows it; public controller sources do it), and what is dropped moves the path by less than this.
 SHORTEST_MM = 2e-3
 
+#: mm; a segment of a part that is shorter says nothing about its shape, but its direction misleads an offset
+#: by thousands of times its length. A tenth of the promise of one outline.
+SPECK_MM = 1e-3
+
 #: mm; an arc that bellies out by less is a line: its radius would be more than a controller's numbers hold.
 FLATTEST_MM = 1e-4
 
@@ -55,7 +59,16 @@ def tidied(loop: Loop) -> Loop:
     second = np.arange(rows.size) - np.repeat(np.cumsum(counts) - counts, counts) == 1
     points = np.where(second[:, None], middles[rows], loop.points[rows])
     bulges = np.where(wide[rows], half[rows], segments.bulges[rows])
-    return _without_crumbs(points, bulges)
+    return _without_crumbs(points, bulges, SHORTEST_MM)
+
+
+def without_specks(loop: Loop) -> Loop:
+    """The Loop without segments shorter than SPECK_MM, which moves its edge by less; mostly itself."""
+    return (
+        loop
+        if loop.segments().chord_lengths().min() >= SPECK_MM
+        else _without_crumbs(loop.points, loop.bulges, SPECK_MM)
+    )
 
 
 def _straightened(segments: Segments) -> Segments:
@@ -63,16 +76,16 @@ def _straightened(segments: Segments) -> Segments:
     return Segments(segments.starts, segments.ends, np.where(bellies < FLATTEST_MM, 0.0, segments.bulges))
 
 
-def _without_crumbs(points: Floats, bulges: Floats) -> Loop:
+def _without_crumbs(points: Floats, bulges: Floats, least: float) -> Loop:
     chords = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
-    if (chords >= SHORTEST_MM).all():
+    if (chords >= least).all():
         return Loop(points, bulges)
     kept: list[int] = []
     for index in range(len(points)):
-        far = not kept or np.hypot(*(points[index] - points[kept[-1]])) >= SHORTEST_MM
+        far = not kept or np.hypot(*(points[index] - points[kept[-1]])) >= least
         if far:
             kept.append(index)
-    while len(kept) > 2 and np.hypot(*(points[kept[-1]] - points[kept[0]])) < SHORTEST_MM:
+    while len(kept) > 2 and np.hypot(*(points[kept[-1]] - points[kept[0]])) < least:
         kept.pop()
     if len(kept) < 2:
         return Loop(points, bulges)
