@@ -121,7 +121,9 @@ def _entries(
 ) -> tuple[Entry, ...]:
     middles = np.array([path.nearest(tab.on) for tab in cut.tabs], dtype=np.float64)
     busy = lifted_runs(path, middles, setup)
-    return entries_on(path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept))
+    return entries_on(
+        path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept, setup.bit.diameter_mm)
+    )
 
 
 def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:

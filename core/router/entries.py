@@ -39,7 +39,7 @@ class EntryWish:
 
     busy: (m, 2) distances, mm, along the path where laps and passes are lifted over tabs; ramp_mm: how far
     from the entry, in the direction of travel, the ramp begins; leads: the shapes to try; overlap_mm: how far
-    past the entry the path is left; kept: where the centre may not be.
+    past the entry the path is left; kept: where the centre may not be; bit_mm: how wide the slot is.
     """
 
     busy: Floats
@@ -47,6 +47,7 @@ class EntryWish:
     leads: tuple[LeadShape, ...]
     overlap_mm: float
     kept: Inside
+    bit_mm: float
 
 
 def entries_on(path: Unrolled, wish: EntryWish) -> tuple[Entry, ...]:
@@ -62,11 +63,11 @@ def entries_on(path: Unrolled, wish: EntryWish) -> tuple[Entry, ...]:
     for lead in wish.leads:
         beside = ranked[_beside_tabs(path, at[ranked], wish, lead.along_mm)]
         tried = beside[:MOST_TRIED]
-        free = are_free(path, at[tried], lead, wish.overlap_mm, wish.kept)
+        free = _free(path, at[tried], lead, wish)
         if free.any():
             best = int(tried[np.argmax(free)])
             others = _as_good(costs, best, np.sort(beside))
-            others = others[are_free(path, at[others], lead, wish.overlap_mm, wish.kept)]
+            others = others[_free(path, at[others], lead, wish)]
             return tuple(Entry(float(at[row]), lead) for row in (best, *others.tolist()))
     beside = ranked[_beside_tabs(path, at[ranked], wish, 0.0)]
     return (Entry(float(at[[*beside, ranked[0]][0]]), None),)
@@ -78,6 +79,24 @@ def _as_good(costs: Floats, best: int, beside: Ints) -> Ints:
     good = good[good != best]
     count = min(good.size, MOST_OFFERED)
     return np.asarray(good[np.arange(count) * good.size // max(count, 1)])
+
+
+def _free(path: Unrolled, at: Floats, lead: LeadShape, wish: EntryWish) -> Flags:
+    """(n,) whether leads at places at (n,) cut neither into what is kept nor through a strip of waste."""
+    free = are_free(path, at, lead, wish.overlap_mm, wish.kept)
+    return np.asarray(free & ~_cut_through(path, at, lead, wish))
+
+
+def _cut_through(path: Unrolled, at: Floats, lead: LeadShape, wish: EntryWish) -> Flags:
+    """(n,) whether a lead goes through a strip of waste into the slot behind it: its ends would fly."""
+    found = np.zeros(at.size, dtype=np.bool_)
+    for end in (at - lead.along_mm, at + wish.overlap_mm + lead.along_mm):
+        spots = path.at(end)
+        slot, beyond = (
+            wish.kept.holds(spots.to_left(lead.scrap * (wish.bit_mm + more))) for more in (0.0, lead.sideways)
+        )
+        found |= beyond & ~slot
+    return found
 
 
 def _beside_tabs(path: Unrolled, at: Floats, wish: EntryWish, lead_mm: float) -> Flags:

@@ -17,6 +17,9 @@ STOPPED_ONCE = {
     "a lead cut through a strip of waste thinner than itself": (1, 187),
     "a lift ended in an inside corner": (1, 521),
     "a shallow hollow was left out of a closing": (1, 784),
+    "a lead cut through a strip that no allowance widened": (1, 1630),
+    "a speck at a tip misled the offset of the part": (1, 1239),
+    "a run in rounds was swept with a false opening": (1, 1223),
     "a plunge beside a tab at the feed of a ramp": (7, 59),
 }
 

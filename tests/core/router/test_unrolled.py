@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from core.outline.loop import Loop
 from core.outline.segments import Segments
-from core.router.unrolled import SHORTEST_MM, Unrolled, tidied
+from core.router.unrolled import SHORTEST_MM, Unrolled, tidied, without_specks
 from tests.core.router.sheet_after import rectangle
 
 STADIUM = Loop(np.array([[0.0, 0], [10, 0], [10, 4], [0, 4]]), np.array([0.0, 1.0, 0.0, 1.0]))
@@ -76,3 +76,12 @@ def test_run_the_other_way_a_path_keeps_its_first_point_and_length():
     back = path.reversed()
     assert back.length == pytest.approx(path.length)
     assert back.at(np.array([3.0])).points == pytest.approx(path.at(np.array([path.length - 3.0])).points)
+
+
+def test_specks_are_left_out_and_a_loop_without_any_is_itself():
+    square = Loop(np.array([[0.0, 0.0], [30.0, 0.0], [30.0, 20.0], [0.0, 20.0]]), np.zeros(4))
+    assert without_specks(square) is square
+    corners = np.array([[0.0, 0.0], [30.0, 0.0], [30.0, 20.0], [30.0002, 20.0003], [0.0, 20.0]])
+    left = without_specks(Loop(corners, np.array([0.0, 0.1, -0.6, 0.0, 0.0])))
+    assert left.points.tolist() == square.points.tolist()
+    assert left.bulges.tolist() == [0.0, 0.1, 0.0, 0.0]
