@@ -22,7 +22,8 @@ from core.picture.read import read_picture
 from core.picture.square import Squared, SquareWish, squared
 from core.picture.transfer import Transfer, at_edges
 from core.touch.paint import Touched, touched
-from core.trace.trace import first_outline, trace
+from core.trace.coarser import quick_outline
+from core.trace.trace import trace
 from core.units import Measure
 
 #: The stage that stands in for the trace in a first look.
@@ -74,7 +75,7 @@ def _of_pixels(keeper: Keeper, job: Job, source: Source, is_first: bool) -> Outl
         return at_edges(looked_at, colours, Transfer(job.picture.transfer))
 
     if is_first:
-        outline = keep(FIRST_TRACE, needs, lambda: first_outline(*read(), token))
+        outline = keep(FIRST_TRACE, needs, lambda: quick_outline(*read(), token))
     else:
         outline = keep(Stage.TRACE, needs, lambda: trace(*read(), token))
     return Outlined(picture, square, touch, colours, outline, is_first)
