@@ -382,9 +382,7 @@ def _film_first_near(made: Build) -> tuple[Finding, ...]:
     if inset != asked:
         text = f"Film goes on before the part is cut, so it lies {inset:g} mm inside the edge, not {asked:g}."
         return (
-            Finding(
-                Level.NOTE, "film-first-inset", text, "Any other inset that you ask for is taken as it is."
-            ),
+            Finding(Level.NOTE, "film-first-inset", text, "An inset that you ask for is taken as it is."),
         )
     if inset >= FILM_FIRST_INSET:
         return ()

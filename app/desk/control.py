@@ -54,7 +54,7 @@ class Control(QWidget):
         else:
             self.field.shows(self._shown_text(job))
         self._other.setText(other_unit(self._choice, value))
-        self._back.setVisible(not job.is_default(self.key))
+        self._back.setVisible(not job.gives_way(self.key))
         self._refused.hide()
 
     def _shown_text(self, job: Job) -> str:
@@ -76,7 +76,12 @@ class Control(QWidget):
         self.refresh(self._desk.job)
 
     def _give_back(self) -> None:
-        self._propose(self._choice.default_text)
+        """The default itself, not its value typed: what gives way to other choices does so again."""
+        self._desk.propose_default(self.key)
+        self._refused.hide()
+        if not isinstance(self.field, RolesField):
+            self.field.keep()
+        self.refresh(self._desk.job)
 
     def _back_button(self) -> QPushButton:
         default = self._choice.default_text or "none"

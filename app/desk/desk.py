@@ -208,6 +208,11 @@ class Desk(QObject):
         job = self.job.with_value(key, value)
         self.propose_job(job, words or _words_of(key, job.text(key)))
 
+    def propose_default(self, key: str) -> None:
+        """Give GROUP.CHOICE its default back, as if nobody had said it. Raises WrongCall."""
+        job = self.job.with_default(key)
+        self.propose_job(job, _words_of(key, job.text(key)))
+
     def propose_job(self, job: Job, words: str) -> None:
         """Make this the Job, as one step of undo; the same Job again is no step."""
         self._preview_mm = None

@@ -53,9 +53,17 @@ class Source:
         return self.name.replace("\\", "/").rpartition("/")[2]
 
 
+#: Choices whose default gives way to others: film that goes on the sheet first lies farther inside, a narrow
+#: bit leaves less, tabs are as high as is usual in the sheet. The same value said by the maker does not.
+GIVING_WAY = frozenset({"film.inset", "cutting.allowance", "part.tab_height", "part.tab_neck"})
+
+
 @dataclass(frozen=True)
 class Job:
-    """Every choice by group; source and face are the names of the pictures' files, "" without one."""
+    """Every choice by group; source and face are the names of the pictures' files, "" without one.
+
+    said: those of GIVING_WAY that were said to be what their default is.
+    """
 
     source: str = ""
     face: str = ""
@@ -70,6 +78,7 @@ class Job:
     knife: KnifeChoices = KnifeChoices()
     machine: MachineChoices = MachineChoices()
     files: FilesChoices = FilesChoices()
+    said: frozenset[str] = frozenset()
 
     def value(self, key: str) -> Any:
         """The value of GROUP.CHOICE. Raises WrongCall for a choice that does not exist."""
@@ -88,12 +97,23 @@ class Job:
         """The Job with GROUP.CHOICE of this value, already read. Raises WrongCall as value() does."""
         choice = choice_named(key)
         group = replace(getattr(self, choice.group), **{choice.name: value})
-        return replace(self, **{choice.group: group})
+        is_word = key in GIVING_WAY and choice.is_same(value, choice.default)
+        said = self.said | {key} if is_word else self.said - {key}
+        return replace(self, **{choice.group: group}, said=said)
+
+    def with_default(self, key: str) -> "Job":
+        """The Job with the default of GROUP.CHOICE, as if nobody had said it. Raises WrongCall."""
+        job = self.with_value(key, choice_named(key).default)
+        return replace(job, said=job.said - {key})
 
     def is_default(self, key: str) -> bool:
         """Whether GROUP.CHOICE means what its default means, however it was typed."""
         choice = choice_named(key)
         return choice.is_same(self.value(key), choice.default)
+
+    def gives_way(self, key: str) -> bool:
+        """Whether GROUP.CHOICE is its default and nobody said so."""
+        return self.is_default(key) and key not in self.said
 
     def differences(self) -> tuple[str, ...]:
         """The keys of every choice that does not mean its default, in their order."""
@@ -101,11 +121,12 @@ class Job:
 
     def woken_by(self, stage: Stage | str) -> tuple[object, ...]:
         """The values of the choices that wake this very stage, in their order."""
-        return tuple(self.value(key) for key, choice in CHOICES.items() if choice.wakes == stage)
+        woken = [key for key, choice in CHOICES.items() if choice.wakes == stage]
+        return (*(self.value(key) for key in woken), self.said.intersection(woken))
 
 
 def _all_choices() -> Mapping[str, Choice]:
-    groups = [entry for entry in fields(Job) if entry.name not in {"source", "face"}]
+    groups = [entry for entry in fields(Job) if entry.name not in {"source", "face", "said"}]
     choices = [choice for group in groups for choice in choices_in(group.name, type(group.default))]
     return MappingProxyType({choice.key: choice for choice in choices})
 

@@ -286,10 +286,10 @@ FILM_FIRST_INSET = 1.0
 def inset_of(job: Job) -> float:
     """How far films stay inside the part's edge, mm; a default follows the way of fitting.
 
-    A Job compares by what is meant, so the default that was typed is the default.
+    What the maker said stays, also where it is what the default would be.
     """
-    is_chosen = not job.is_default("film.inset")
-    return FILM_FIRST_INSET if job.fit.way == FitWay.SHEET and not is_chosen else job.film.inset.value
+    follows = job.fit.way == FitWay.SHEET and job.gives_way("film.inset")
+    return FILM_FIRST_INSET if follows else job.film.inset.value
 
 
 def router_correction(job: Job) -> Correction:
@@ -463,7 +463,7 @@ def allowance_of(job: Job) -> float:
     cutting = job.cutting
     if not cutting.last_lap:
         return 0.0
-    if not job.is_default("cutting.allowance"):
+    if not job.gives_way("cutting.allowance"):
         return cutting.allowance.value
     return min(cutting.allowance.value, ALLOWANCE_SHARE * job.bit.diameter.value)
 
@@ -475,7 +475,7 @@ def _or(asked: object, otherwise: float) -> float:
 def _usual_tab(job: Job, name: str, usual_mm: float) -> float:
     """What was asked of a tab, mm; a default is no less than what is usual in the sheet's material."""
     asked: float = job.value(name).value
-    return max(asked, usual_mm) if job.is_default(name) else asked
+    return max(asked, usual_mm) if job.gives_way(name) else asked
 
 
 def _usual_height_mm(job: Job, material: Material) -> float:

@@ -18,7 +18,7 @@ from pathlib import PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Any
 
 from core.errors import BadValue, UnreadableFile
-from core.job.job import CHOICES, Job, Source
+from core.job.job import CHOICES, GIVING_WAY, Job, Source
 from core.job.typed import typed
 
 if TYPE_CHECKING:
@@ -253,12 +253,19 @@ def _put_picture(
 
 def _put_choice(document: "TOMLDocument", job: Job, key: str, said: Mapping[str, Any]) -> None:
     choice, value = CHOICES[key], job.value(key)
-    if key in said and said[key] == value:
+    is_word = key in job.said
+    if key in said and said[key] == value and is_word is _may_be_word(key, value):
         return
-    if value != choice.default or key in _ALWAYS_WRITTEN:
+    if value != choice.default or key in _ALWAYS_WRITTEN or is_word:
         _table(document, choice.group)[choice.name] = choice.plain(value)
     elif key in said:
         _table(document, choice.group).pop(choice.name)
+
+
+def _may_be_word(key: str, value: Any) -> bool:
+    """Whether a text that says this value says a default that would give way."""
+    choice = CHOICES[key]
+    return key in GIVING_WAY and choice.is_same(value, choice.default)
 
 
 def _table(document: "TOMLDocument", group: str) -> Any:

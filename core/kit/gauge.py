@@ -26,7 +26,8 @@ CHOICES = {
 
 def on_machines_of(job: Job) -> Job:
     """Nothing but this Job's machines, bit and sheet, and how its zero is touched."""
-    alike = replace(Job(), bit=job.bit, cutting=job.cutting, machine=job.machine, knife=job.knife)
+    own = {group: getattr(job, group) for group in ("bit", "cutting", "machine", "knife", "said")}
+    alike = replace(Job(), **own)
     for key in ("stock.z_zero", "stock.touch"):
         alike = alike.with_value(key, job.value(key))
     return row_of(job, Table.SHEET, "").taken(alike)

@@ -3,7 +3,7 @@
 import pickle
 import subprocess
 import sys
-from dataclasses import fields
+from dataclasses import fields, replace
 
 import pytest
 from hypothesis import given
@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from core.errors import BadValue, WrongCall
 from core.job.choice import AUTO, Stage
-from core.job.job import CHOICES, Job, Source, choice_named, nearest_choice
+from core.job.job import CHOICES, GIVING_WAY, Job, Source, choice_named, nearest_choice
 from tests.support.jobs import JOBS, texts_of
 
 KEYS = st.sampled_from(sorted(CHOICES))
@@ -31,7 +31,7 @@ def test_groups_stand_in_the_order_that_is_promised():
         "machine",
         "files",
     ]
-    assert [entry.name for entry in fields(Job)] == ["source", "face", *promised]
+    assert [entry.name for entry in fields(Job)] == ["source", "face", *promised, "said"]
 
 
 @pytest.mark.parametrize("key", sorted(CHOICES))
@@ -93,7 +93,21 @@ def test_a_choice_changes_itself_and_nothing_else(key, data):
     assert all(job.value(other) == Job().value(other) for other in CHOICES if other != key)
     assert set(job.differences()) <= {key}
     assert job.with_choice(key, job.text(key)) == job
-    assert job.with_choice(key, CHOICES[key].default_text) == Job(source="turtle.png")
+    assert job.with_default(key) == Job(source="turtle.png")
+    said = job.with_choice(key, CHOICES[key].default_text)
+    assert replace(said, said=frozenset()) == Job(source="turtle.png")
+    assert said.said == ({key} if key in GIVING_WAY else frozenset())
+
+
+@pytest.mark.parametrize("key", sorted(GIVING_WAY))
+def test_a_default_that_was_said_does_not_give_way_and_the_default_itself_does(key):
+    job = Job()
+    assert job.gives_way(key)
+    said = job.with_choice(key, CHOICES[key].default_text)
+    assert not said.gives_way(key)
+    assert said.is_default(key)
+    assert said.woken_by(CHOICES[key].wakes) != job.woken_by(CHOICES[key].wakes)
+    assert said.with_default(key) == job
 
 
 @given(JOBS)

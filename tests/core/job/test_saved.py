@@ -238,3 +238,13 @@ def test_a_second_picture_that_is_nowhere_is_refused_with_its_line(path):
     text = f'format = 1\n[source]\npicture = "turtle.png"\nface = {said}\n'
     with pytest.raises(UnreadableFile, match="line 4"):
         saved(text)
+
+
+def test_a_default_that_was_said_is_written_read_and_taken_back():
+    job = Job(source="turtle.png").with_choice("film.inset", "0.8 mm")
+    picture = PictureEntry("turtle.png")
+    text = write_job(job, picture)
+    assert 'inset = "0.8 mm"' in text
+    assert read_job(text, "turtle.samecut").job == job
+    again = write_job(job.with_default("film.inset"), picture, text)
+    assert "inset" not in again

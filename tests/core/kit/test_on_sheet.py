@@ -104,6 +104,15 @@ def test_an_inset_that_was_asked_for_is_kept_and_judged():
     assert "film-first-inset" not in codes(kit.findings)
 
 
+def test_the_default_inset_that_was_typed_is_kept_too():
+    kit = badge_kit(fit__way="sheet", film__inset="0.8 mm")
+    assert [film["inset_mm"] for film in kit.report["films"]] == [0.8, 0.8]
+    assert "film-near-bit" in codes(kit.findings)
+    assert "film-first-inset" not in codes(kit.findings)
+    (saved,) = (kit.files[file["path"]] for file in kit.report["files"] if file["role"] == "job")
+    assert 'inset = "0.8 mm"' in saved.decode()
+
+
 def test_an_inset_that_follows_the_way_of_fitting_is_told(waiting):
     assert "film-first-inset" in codes(waiting.findings)
     assert "film-near-bit" not in codes(waiting.findings)
