@@ -68,14 +68,14 @@ class KeyCard(Popover):
         for listed in (everywhere, _ELSEWHERE):
             label = QLabel(_table(listed))
             label.setAlignment(Qt.AlignmentFlag.AlignTop)
-            row.addWidget(label)
-        row.addStretch(1)
+            label.setWordWrap(True)
+            row.addWidget(label, 1)
         self.body.addLayout(row)
 
 
 def _table(rows: Iterable[tuple[str, str]]) -> str:
     lines = "".join(
-        f"<tr><td style='padding: 2px 12px 2px 0'><b>{keys}</b></td>"
+        f"<tr><td style='padding: 2px 12px 2px 0; white-space: nowrap'><b>{keys}</b></td>"
         f"<td style='padding: 2px 0'>{words}</td></tr>"
         for keys, words in rows
     )
