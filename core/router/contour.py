@@ -53,24 +53,26 @@ class Begun:
         """Where the strands begin and end for each entry."""
         last = OVERLAP_MM + self.lap.length if setup.cutting.has_last_lap else 0.0
         ends = [_far_end(self.lap, entry, entry.at + last, 1) for entry in self.entries]
-        firsts = np.array([self._first(entry, setup) for entry in self.entries])
-        return Stop(self.passes.at(firsts).points, np.array(ends), np.zeros(len(self.entries)))
+        firsts = self._firsts(self.entries, setup)
+        return Stop(self.passes.points_at(firsts), np.array(ends), np.zeros(len(self.entries)))
 
     def strands(self, manner: int, setup: Setup) -> tuple[Strand, ...]:
         """The strands from one of the entries, each beginning where the one before it ended."""
-        entry, first = self.entries[manner], self._first(self.entries[manner], setup)
+        entry = self.entries[manner]
+        first = float(self._firsts((entry,), setup)[0])
         rough = _passes(self.cut, self.passes, first, setup)
         if not setup.cutting.has_last_lap:
             return (rough, *_lead_out(rough, self.lap, entry, entry.at, setup))
         return (rough, *_last_lap(self.cut, self.lap, entry, rough, setup))
 
-    def _first(self, entry: Entry, setup: Setup) -> float:
-        """The distance along passes, mm, at which the passes begin, so that they end where the lap begins."""
-        end = entry.at
+    def _firsts(self, entries: tuple[Entry, ...], setup: Setup) -> Floats:
+        """(k,) mm along passes at which they begin, so that they end where the lap begins."""
+        ends = np.array([entry.at for entry in entries])
         if setup.cutting.has_last_lap:
-            end = self.passes.nearest(tuple(_far_end(self.lap, entry, entry.at, -1).tolist()))
+            leads = np.array([_far_end(self.lap, entry, entry.at, -1) for entry in entries])
+            ends = self.passes.nearest_to(leads)
         down = descent(0.0, self.passes.length, drop(setup))
-        return float(self.passes.snapped(np.array([end - down.distances[-1]]))[0] % self.passes.length)
+        return np.asarray(self.passes.snapped(ends - down.distances[-1]) % self.passes.length)
 
 
 def begun(cut: Cut, setup: Setup) -> Begun:
@@ -119,7 +121,7 @@ def contour_task(contour: Begun, milled: tuple[Strand, ...], setup: Setup) -> Ta
 def _entries(
     path: Unrolled, cut: Cut, setup: Setup, leads: tuple[LeadShape, ...], overlap_mm: float
 ) -> tuple[Entry, ...]:
-    middles = np.array([path.nearest(tab.on) for tab in cut.tabs], dtype=np.float64)
+    middles = path.nearest_to(np.array([tab.on for tab in cut.tabs], dtype=np.float64).reshape(-1, 2))
     busy = lifted_runs(path, middles, setup)
     return entries_on(
         path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept, setup.bit.diameter_mm)

@@ -15,6 +15,8 @@ Flags = NDArray[np.bool_]
 
 #: Halvings of the search for the lifted length: 2^-20 of 5 mm is 5e-6 mm.
 HALVINGS = 20
+#: mm to which the chord of a lift is found: far below what is measured of a tab.
+NEAR_MM = 1e-5
 #: mm by which the neck may be less than asked before the lift grows: a tenth of what is measured of a tab.
 NECK_WITHIN_MM = 2e-3
 #: Places looked at on each side of a tab: on a span of 9 mm, 0.3 mm apart, they miss 1.3e-3 mm at most.
@@ -38,13 +40,34 @@ def comes_back(path: Unrolled, middle: Floats, span: float) -> Flags:
 
 
 def half_by_chord(path: Unrolled, middle: Floats, span: float) -> Floats:
-    """(n,) mm on each side, so that the ends of the lift lie span mm apart as the crow flies."""
+    """(n,) mm on each side, so that the ends of the lift lie span mm apart as the crow flies.
+
+    By false positions between half the span and all of it, the end that stays weighed down (the Illinois
+    way, M. Dowell and P. Jarratt 1971).
+    """
     low, high = np.full(middle.shape, span / 2.0), np.full(middle.shape, min(span, path.length / 2.0))
+    short, over = _chords(path, middle, low) - span, _chords(path, middle, high) - span
+    found = np.where(short > -NEAR_MM, low, high)
+    left = np.flatnonzero((short <= -NEAR_MM) & (over > NEAR_MM))
     for _ in range(HALVINGS):
-        half = (low + high) / 2.0
-        apart = np.hypot(*(path.at(middle + half).points - path.at(middle - half).points).T)
-        low, high = np.where(apart < span, half, low), np.where(apart < span, high, half)
-    return high
+        if not left.size:
+            break
+        a, b, fa, fb = low[left], high[left], short[left], over[left]
+        half = a - fa * (b - a) / (fb - fa)
+        off = _chords(path, middle[left], half) - span
+        found[left] = half
+        is_low = off < 0.0
+        low[left], short[left] = np.where(is_low, half, a), np.where(is_low, off, fa / 2.0)
+        high[left], over[left] = np.where(is_low, b, half), np.where(is_low, fb / 2.0, off)
+        left = left[np.abs(off) > NEAR_MM]
+    return found
+
+
+def _chords(path: Unrolled, middle: Floats, half: Floats) -> Floats:
+    """(n,) mm from half before each middle to half after it, as the crow flies."""
+    before, after = np.split(path.points_at(np.concatenate((middle - half, middle + half))), 2)
+    off = after - before
+    return np.asarray(np.hypot(off[:, 0], off[:, 1]))
 
 
 def _are_short(path: Unrolled, middle: Floats, halves: Floats, span: float) -> Flags:
@@ -65,6 +88,7 @@ def _gaps(path: Unrolled, middle: Floats, half: Floats, span: float) -> Floats:
     """(n,) mm: the least distance between span mm of path before a lift and as much after it."""
     reach = np.clip(path.length / 2.0 - half, 0.0, span)
     off = half[:, None] + reach[:, None] * np.linspace(0.0, 1.0, LOOKS)
-    before = path.at((middle[:, None] - off).ravel()).points.reshape(middle.size, LOOKS, 1, 2)
-    after = path.at((middle[:, None] + off).ravel()).points.reshape(middle.size, 1, LOOKS, 2)
-    return np.asarray(np.sqrt(((before - after) ** 2).sum(axis=-1)).min(axis=(1, 2)))
+    before = path.points_at((middle[:, None] - off).ravel()).reshape(middle.size, LOOKS, 1, 2)
+    after = path.points_at((middle[:, None] + off).ravel()).reshape(middle.size, 1, LOOKS, 2)
+    apart = before - after
+    return np.asarray(np.sqrt((apart[..., 0] ** 2 + apart[..., 1] ** 2).min(axis=(1, 2))))

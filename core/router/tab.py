@@ -96,7 +96,7 @@ def rough_lift_ends(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) 
 
 
 def _middles(path: Unrolled, places: tuple[TabPlace, ...]) -> Floats:
-    return np.array([path.nearest(place.on) for place in places], dtype=np.float64)
+    return path.nearest_to(np.array([place.on for place in places], dtype=np.float64).reshape(-1, 2))
 
 
 def _halves(path: Unrolled, places: tuple[TabPlace, ...], setup: Setup) -> Floats:

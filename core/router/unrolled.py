@@ -129,6 +129,11 @@ class Unrolled:
         curvatures = 2.0 * np.sin(segments.half_sweeps()) / segments.chord_lengths()
         return Places(segments.points_at(fractions), segments.headings_at(fractions), curvatures)
 
+    def points_at(self, distances: Floats) -> Floats:
+        """The points (n, 2) mm alone at distances (n,) mm from the first one, on any lap."""
+        segments, fractions = self._rows(distances)
+        return segments.points_at(fractions)
+
     def snapped(self, distances: Floats) -> Floats:
         """Distances (n,) mm, those within SHORTEST_MM of a segment's end moved onto it."""
         laps = np.floor(distances / self.length)
@@ -154,12 +159,22 @@ class Unrolled:
 
     def nearest(self, point: Point) -> float:
         """The distance along the path, mm, of its place nearest to point."""
-        segments, place = self.segments, np.asarray(point, dtype=np.float64)
-        fractions = _nearest_fractions(segments, place)
-        gaps = np.hypot(*(segments.points_at(fractions) - place).T)
-        row = int(np.argmin(gaps))
-        span = self.begins[row + 1] - self.begins[row]
-        return float((self.begins[row] + fractions[row] * span) % self.length)
+        return float(self.nearest_to(np.array([point], dtype=np.float64))[0])
+
+    def nearest_to(self, points: Floats) -> Floats:
+        """(m,) mm: the distances along the path of its places nearest to points (m, 2) mm."""
+        if not len(points):
+            return np.empty(0)
+        count, base = len(self.segments), self.segments
+        rows = np.tile(np.arange(count), len(points))
+        each = Segments(base.starts[rows], base.ends[rows], base.bulges[rows])
+        places = np.repeat(points, count, axis=0)
+        fractions = _nearest_fractions(each, places)
+        off = each.points_at(fractions) - places
+        gaps = np.hypot(off[:, 0], off[:, 1]).reshape(len(points), count)
+        row = np.argmin(gaps, axis=1)
+        share = fractions.reshape(len(points), count)[np.arange(len(points)), row]
+        return np.asarray((self.begins[row] + share * np.diff(self.begins)[row]) % self.length)
 
 
 def _apart(knots: Floats, first: float, last: float) -> Floats:
@@ -172,6 +187,8 @@ def _apart(knots: Floats, first: float, last: float) -> Floats:
 
 
 def _nearest_fractions(segments: Segments, place: Floats) -> Floats:
+    """(n,) the share of each segment at its place nearest to place (n, 2) mm."""
+    """(n,) the share of each segment at its place nearest to place (n, 2) mm."""
     chords = segments.chords()
     straight = ((place - segments.starts) * chords).sum(axis=1) / (chords**2).sum(axis=1)
     half = segments.half_sweeps()
