@@ -88,8 +88,8 @@ class GaugeFigure(QWidget):
             weight = QFont.Weight.Bold if is_chosen else QFont.Weight.Normal
             painter.setFont(lettering(self, weight))
             words = " ".join(letters)
-            text = painter.fontMetrics().boundingRect(words)
-            box = QRectF(0.0, 0.0, text.width() + 6.0, text.height() - 2.0)
+            wide = painter.fontMetrics().horizontalAdvance(words)
+            box = QRectF(0.0, 0.0, wide + 6.0, painter.fontMetrics().height())
             box.moveCenter(self._at(place))
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(theme.colour("accent" if is_chosen else "card"))

@@ -174,7 +174,10 @@ class Ruler(QWidget):
         painter.drawPolygon(flag)
         painter.setFont(lettering(self, QFont.Weight.DemiBold))
         painter.setPen(theme.colour("on_accent"))
-        painter.drawText(flag.boundingRect(), Qt.AlignmentFlag.AlignCenter, f"{_told(self.height_mm)} mm")
+        number = _told(self.height_mm)
+        has_room = painter.fontMetrics().horizontalAdvance(f"{number} mm") < wide - 12.0
+        words = f"{number} mm" if has_room else number
+        painter.drawText(flag.boundingRect(), Qt.AlignmentFlag.AlignCenter, words)
         if self._refused:
             paint_label(painter, self, QPointF(0.0, y + 48.0), self._refused, theme)
 

@@ -15,7 +15,8 @@ from tests.support.memory import used_mb
 
 #: Not pressed by the monkey: they open a window of the system's own, or another program.
 NOT_FOR_MONKEYS = (
-    "Open one…", "Another picture…", "choose…", "Open the folder", "Write", "Show where it is…",
+    "Open one…", "Write its kit…", "Another picture…", "choose…", "Open the folder", "Write",
+    "Show where it is…",
     "Save the Job", "Close without saving", "Open the other without saving",
 )  # fmt: skip
 #: Actions of the quick run, of the whole one, and those after which memory is first looked at: by then every
