@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING
 from core.findings import Point
 from core.job.job import Job
 from core.job.placed import PicturePoint
+from core.job.resolve import inset_of
+from core.job.tips import PictureTip, TipInset
 from core.job.wish import RoleOfPatch
 from core.patches.role import Role
+from core.sheet.fit_error import inset_for
 
 if TYPE_CHECKING:
     from core.shown import Shown
@@ -19,11 +22,12 @@ Change = Callable[[Job, "Shown", Point], Job]
 
 @dataclass(frozen=True)
 class Act:
-    """words to press; done, what the step is called when it is undone."""
+    """words to press; done, what the step is called when it is undone; whether it needs a finding's place."""
 
     words: str
     done: str
     change: Change
+    has_place: bool = True
 
 
 def hole_instead(job: Job, shown: "Shown", at: Point) -> Job:
@@ -36,6 +40,20 @@ def _pressed(shown: "Shown", at: Point) -> Point:
     """The picture's point there, px."""
     x, y = shown.place.back(at)
     return round(x, 1), round(y, 1)
+
+
+def nearer_here(job: Job, shown: "Shown", at: Point) -> Job:
+    """The Job in which film may come nearer to the edge at this tip, by half of what it does now."""
+    now = min([inset_of(job), *(tip.inset_mm for tip in job.film.tips if tip.at == _pressed(shown, at))])
+    said = TipInset().written(PictureTip(_pressed(shown, at), round(now / 2.0, 2)))
+    others = [TipInset().written(tip) for tip in job.film.tips if tip.at != _pressed(shown, at)]
+    return job.with_choice("film.tips", "; ".join([*others, said]))
+
+
+def wide_enough(job: Job, shown: "Shown", _at: Point) -> Job:
+    """The Job with the inset that the error to expect asks for."""
+    assert shown.off_mm is not None  # noqa: S101 - the finding is told of it
+    return job.with_choice("film.inset", f"{inset_for(shown.off_mm):g} mm")
 
 
 def _pointed_at(key: str) -> Change:
@@ -73,6 +91,20 @@ ACTS: dict[str, tuple[Act, ...]] = {
         Act("fill all", "small openings filled", _set("film.small_openings", "filled")),
     ),
     "corner-lifts": (Act("round them", "corners rounded", _set("film.corner_radius", "0.5 mm")),),
+    "tip-lost": (Act("nearer here", "film nearer at a tip", nearer_here),),
+    "inset-below-forecast": (Act("take that inset", "inset as the fit asks", wide_enough, has_place=False),),
+    "rim-moved": (
+        Act("thin it", "rim thinned", _set("film.rim", "thinned")),
+        Act("drop it", "rim dropped", _set("film.rim", "dropped")),
+    ),
+    "rim-thinned": (
+        Act("move it in", "rim moved in", _set("film.rim", "moved")),
+        Act("drop it", "rim dropped", _set("film.rim", "dropped")),
+    ),
+    "rim-dropped": (Act("move it in", "rim moved in", _set("film.rim", "moved")),),
+    "film-stencil": (
+        Act("bridge islands", "islands bridged", _set("film.stencil_islands", "bridged"), has_place=False),
+    ),
     "lettering-clipped": (
         Act("move it", "lettering moved", _set("film.lettering", "moved")),
         Act("make it smaller", "lettering made smaller", _set("film.lettering", "scaled")),

@@ -25,6 +25,9 @@ WIDE, NARROW = 292, 40
 BETWEEN, BUTTONS_PX = 4, WIDE - 62
 
 
+#: What stands for the place of a finding that has none.
+NOWHERE = (0.0, 0.0)
+
 #: What the column says where it has nothing to list.
 NOTHING, STILL_LOOKING = "Nothing to worry about.", "Still looking …"
 
@@ -108,11 +111,11 @@ class FindingView(QFrame):
 
     def place(self) -> "Point":
         """The place that is looked at, the first one to begin with; mm in the frame."""
-        return self.group.places[max(0, self._next - 1)]
+        return self.group.places[max(0, self._next - 1)] if self.group.places else NOWHERE
 
     def _buttons(self) -> QVBoxLayout:
         """What can be pressed, in as many rows as the column has room for."""
-        acts = ACTS.get(self.group.code, ()) if self.group.places else ()
+        acts = [act for act in ACTS.get(self.group.code, ()) if self.group.places or not act.has_place]
         made = [
             self._button(act.words, lambda act=act: self.act_asked.emit(act, self.place())) for act in acts
         ]

@@ -15,6 +15,7 @@ _HEIGHT = Remedy("height", "shape.height")
 _BIT = Remedy("bit", "bit.diameter")
 _PAPER, _SHEET_CORNERS = Remedy("sheet's size", "picture.paper"), Remedy("corners", "picture.corners")
 _INSET = Remedy("inset", "film.inset")
+_RIM = Remedy("rim", "film.rim")
 _SMALLEST = Remedy("smallest patch", "shape.smallest")
 _NECK = Remedy("tab neck", "part.tab_neck")
 _HOLD = Remedy("what holds it", "part.hold")
@@ -43,6 +44,14 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "colours-too-alike": (Remedy("merged colours", "picture.merged"), Remedy("colours", "shape.colours")),
     "corner-lifts": (Remedy("corner radius", "film.corner_radius"),),
     "tip-lost": (Remedy("tips", "film.tips"), _INSET),
+    "inset-below-forecast": (_INSET, Remedy("eye", "fit.eye")),
+    "fit-forecast": (_INSET,),
+    "rim-moved": (_RIM, Remedy("widest", "film.rim_width")),
+    "rim-thinned": (_RIM, _INSET),
+    "rim-dropped": (_RIM,),
+    "film-stencil": (Remedy("islands", "film.stencil_islands"),),
+    "island-loose": (Remedy("bridge", "film.stencil_bridge"), _HEIGHT),
+    "stencil-unknown": (Remedy("stencils", "film.stencils"),),
     "film-too-wide": (Remedy("film width", "film.stock_width"), Remedy("copies", "stock.copies"), _HEIGHT),
     "film-will-not-hold": (Remedy("material", "stock.material"),),
     "film-order-unknown": (Remedy("order", "film.order"),),

@@ -159,15 +159,21 @@ def rim_findings(name: str, rim: Rimmed, how: Rim, inset_mm: float) -> list[Find
     longest = max(rim.runs, key=lambda run: run.length_mm)
     line = f"The film {name} has a line {longest.width_mm:.1f} mm wide along the part's edge"
     left = max(longest.width_mm - inset_mm, 0.0)
-    text, remedy = {
+    code, text, remedy = {
         Rim.MOVED: (
+            "rim-moved",
             f"{line}: it is moved in by {inset_mm:g} mm and keeps its width.",
             "Or let the inset thin it, or drop it (film.rim).",
         ),
         Rim.THINNED: (
+            "rim-thinned",
             f"{line}: the inset leaves {left:.1f} mm of it.",
             "Move it inward at its width, or drop it (film.rim).",
         ),
-        Rim.DROPPED: (f"{line}: it is dropped.", "Move it inward at its width, or thin it (film.rim)."),
+        Rim.DROPPED: (
+            "rim-dropped",
+            f"{line}: it is dropped.",
+            "Move it inward at its width, or thin it (film.rim).",
+        ),
     }[how]
-    return [Finding(Level.NOTE, f"rim-{how}", text, remedy, longest.start)]
+    return [Finding(Level.NOTE, code, text, remedy, longest.start)]

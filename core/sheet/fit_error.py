@@ -72,8 +72,12 @@ def forecast(
 def told_by(worst: Floats) -> FitForecast:
     """What layings (n,) mm, each off by so much at its worst place, come to."""
     claim = float(np.quantile(worst, CLAIM))
-    inset = ceil(claim / INSET_STEP_MM - 1e-9) * INSET_STEP_MM
-    return FitForecast(float(np.median(worst)), claim, round(inset, 6))
+    return FitForecast(float(np.median(worst)), claim, inset_for(claim))
+
+
+def inset_for(off_mm: float) -> float:
+    """The inset, mm, that keeps film off the part's edge although it lies so far off."""
+    return round(ceil(off_mm / INSET_STEP_MM - 1e-9) * INSET_STEP_MM, 6)
 
 
 def outermost(places: Sequence[Point]) -> Sequence[Point]:

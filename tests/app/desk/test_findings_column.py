@@ -104,6 +104,10 @@ def at_px(window, px):
         ("lettering-clipped", "make it smaller", "film.lettering", "scaled"),
         ("corner-lifts", "round them", "film.corner_radius", "0.5 mm"),
         ("film-not-joined", "leave it out", "film.dropped", "200,300"),
+        ("tip-lost", "nearer here", "film.tips", "200,300 0.4 mm"),
+        ("rim-moved", "drop it", "film.rim", "dropped"),
+        ("rim-thinned", "drop it", "film.rim", "dropped"),
+        ("film-stencil", "bridge islands", "film.stencil_islands", "bridged"),
     ],
 )
 def test_one_press_does_what_helps_and_undo_takes_it_back(at_work, code, words, key, text):
@@ -113,6 +117,21 @@ def test_one_press_does_what_helps_and_undo_takes_it_back(at_work, code, words, 
     assert at_work.desk.job.text(key) == text
     at_work.desk.undo()
     assert at_work.desk.job == before
+
+
+def test_a_tip_pressed_again_lets_film_come_nearer_still(at_work):
+    finding = Finding(Level.NOTE, "tip-lost", "A tip.", "Do.", at_px(at_work, (200.0, 300.0)))
+    for text in ("200,300 0.4 mm", "200,300 0.2 mm"):
+        pressed(at_work, finding, "nearer here")
+        assert at_work.desk.job.text("film.tips") == text
+
+
+def test_the_inset_that_the_fit_asks_for_is_taken_by_a_press_though_the_finding_has_no_place(at_work):
+    at_work.desk.propose_job(at_work.desk.job.with_choice("film.inset", "0.2 mm"), "small inset")
+    finding = Finding(Level.CAUTION, "inset-below-forecast", "Film may come over.", "Take more.")
+    pressed(at_work, finding, "take that inset")
+    inset, off = at_work.desk.job.film.inset.value, at_work.desk.shown.off_mm
+    assert off <= inset < off + 0.1 + 1e-9
 
 
 def test_every_act_is_of_a_finding_that_exists():
