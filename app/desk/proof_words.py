@@ -8,6 +8,7 @@ _FOR = {
     "clearance-lap": "a lap above the work, to run first",
     "air-cut": "the whole cut, held above the work",
     "nest-program": "mills a nest into a board, which the part lies in while films go on",
+    "nest-lap": "a lap above the board, to run before its program",
     "part-drawing": "the part, to look at or cut elsewhere",
     "film-drawing": "for the knife",
     "film-plot": "for the knife, to be sent to the cutter as it is",

@@ -19,6 +19,7 @@ class FileRole(StrEnum):
     CLEARANCE_LAP = "clearance-lap"
     AIR_CUT = "air-cut"
     NEST_PROGRAM = "nest-program"
+    NEST_LAP = "nest-lap"
     PART_DRAWING = "part-drawing"
     FILM_DRAWING = "film-drawing"
     FILM_PLOT = "film-plot"
@@ -38,6 +39,7 @@ PROVEN = frozenset(
         FileRole.CLEARANCE_LAP,
         FileRole.AIR_CUT,
         FileRole.NEST_PROGRAM,
+        FileRole.NEST_LAP,
         FileRole.PART_DRAWING,
         FileRole.FILM_DRAWING,
         FileRole.FILM_PLOT,

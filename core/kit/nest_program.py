@@ -29,6 +29,19 @@ def nest_file(made: Build, nest: Nest, names: KitNames) -> KitFile:
     return KitFile(FileRole.NEST_PROGRAM, "rs274", name, data)
 
 
+def nest_lap_file(made: Build, nest: Nest, names: KitNames) -> KitFile:
+    """The raised bit round all that the board's program sweeps, spindle off, from the board's own zero."""
+    dialect, correction = dialect_of(made.job), router_correction(made.job)
+    path = corrected(nest.lap, correction, nest.board.at)
+    head = (
+        f"{names.base()}: clearance lap of the nest board",
+        "spindle off, bit raised: see that it passes clear",
+    )
+    data = write_program(path, head, dialect, ProgramZero(nest.board.at, 0.0), None)
+    name = names.named("nest-lap-Ztop", dialect.extension.removeprefix("."))
+    return KitFile(FileRole.NEST_LAP, "rs274", name, data)
+
+
 def as_written(made: Build, nest: Nest) -> Toolpath:
     """The path with the router's measured errors made good about the board's own zero."""
     return corrected(nest.toolpath, router_correction(made.job), nest.board.at)

@@ -254,6 +254,7 @@ def _nest_work(made: Build, nested: Nest, work: FrameWork, paths: Mapping[FileRo
     return NestWork(
         work,
         paths.get(FileRole.NEST_PROGRAM, ""),
+        paths.get(FileRole.NEST_LAP, ""),
         (board.width_mm, board.depth_mm, board.thickness_mm),
         made.job.fit.board_material,
         made.job.fit.hole.value,

@@ -8,7 +8,7 @@ from core.job.job import Job
 from core.job.resolve import bit_of, board_of, cutting_of, machine_of, router_correction, tab_rule
 from core.kit.dialect import dialect_of, motion_seconds
 from core.kit.kit import FileRole, KitFile, KitNames
-from core.kit.nest_program import nest_file
+from core.kit.nest_program import nest_file, nest_lap_file
 from core.kit.travel import travel_in
 from core.paper.numbers import Travel
 from core.program.write.moves import ProgramZero
@@ -75,7 +75,7 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
         air = write_program(path, _air_head(names, raised), dialect, above, spindle)
         files.append(KitFile(FileRole.AIR_CUT, "rs274", names.named(f"air-{where}", ending), air))
     if made.nest is not None:
-        files.append(nest_file(made, made.nest, names))
+        files += [nest_file(made, made.nest, names), nest_lap_file(made, made.nest, names)]
     return ProgramSet(tuple(files), seconds)
 
 

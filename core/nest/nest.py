@@ -16,6 +16,7 @@ from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 from core.router.bore import bored
 from core.router.copies import all_copies
+from core.router.lap import clearance_lap
 from core.router.link import linked
 from core.router.order import CONTOURS, MARKS, fixed
 from core.router.setup import Setup
@@ -47,6 +48,7 @@ class Nest:
     toolpath: Toolpath
     safe_z_mm: float
     findings: tuple[Finding, ...]
+    lap: Toolpath
 
 
 def nest(as_cut: Regions, tabs: tuple[Tab, ...], layout: Layout, setup: Setup) -> Nest:
@@ -82,6 +84,7 @@ def nest(as_cut: Regions, tabs: tuple[Tab, ...], layout: Layout, setup: Setup) -
         toolpath,
         floor.safe_z,
         findings,
+        clearance_lap(toolpath, floor),
     )
 
 

@@ -10,10 +10,11 @@ from core.paper.order_on_loose_part import laid_on_loose_part
 
 @dataclass(frozen=True)
 class NestWork:
-    """work as in its frame; program: the board's; its size and pins in mm; play_mm None: not held."""
+    """work as in its frame; program, lap: the board's; its size and pins in mm; play_mm None: not held."""
 
     work: FrameWork
     program: str
+    lap: str
     board_mm: tuple[float, float, float]
     board_material: str
     pin_mm: float
@@ -36,6 +37,8 @@ def _board(told: NestWork) -> Iterator[WorkStep]:
     yield WorkStep(
         "Set X and Y to 0 at the board's left near corner and Z to 0 on its top: not the zero of the part."
     )
+    if told.lap:
+        yield WorkStep(f"Run {told.lap}: spindle off, bit raised. Watch it pass the board's clamps clear.")
     yield WorkStep(
         f"Run {told.program} once in air, with Z zero raised by more than the depth of the cut; then cut. "
         "It takes the same bit as the part.",

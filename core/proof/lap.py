@@ -30,21 +30,27 @@ def lap_findings(path: str, lap: Program, part: Program, claims: Claims) -> tupl
     Both programs are as they lie on the sheet, corrections and a found place undone, mm from the zero.
     """
     assert claims.program is not None  # noqa: S101 - the caller has a program to prove
+    found = [*round_findings(path, lap, part, claims.program.bit_mm)]
     shown, swept = _lines(lap), _lines(part)
-    if shown.is_empty or swept.is_empty:
-        return ()  # rules of their own tell of a program that never moves
-    wanted = _grown(shapely.union(swept.envelope, ZERO), claims.program.bit_mm / 2.0)
-    found = []
-    off = np.abs(np.subtract(shapely.bounds(shown), shapely.bounds(wanted))).max()
-    if off > ROUND_WITHIN or not shapely.covers(shapely.buffer(shown, ROUND_WITHIN), wanted.exterior):
-        text = f"{path} does not go round the rectangle that the bit's edge sweeps in the part program."
-        found.append(breach("lap-differs", text))
     for clamp in claims.clamps:
         shape = _clamp(clamp, claims.zero_at)
         if shapely.distance(shown, shape) > shapely.distance(swept, shape) + CLAMP_WITHIN:
             text = f"{path} does not pass the clamp as near as the part program does."
             found.append(breach("lap-differs", text, clamp.at))
     return tuple(found)
+
+
+def round_findings(path: str, lap: Program, cut: Program, bit_mm: float) -> tuple[Finding, ...]:
+    """A stop where a lap does not go round what the bit's edge sweeps in the program that it goes before."""
+    shown, swept = _lines(lap), _lines(cut)
+    if shown.is_empty or swept.is_empty:
+        return ()  # rules of their own tell of a program that never moves
+    wanted = _grown(shapely.union(swept.envelope, ZERO), bit_mm / 2.0)
+    off = np.abs(np.subtract(shapely.bounds(shown), shapely.bounds(wanted))).max()
+    if off <= ROUND_WITHIN and shapely.covers(shapely.buffer(shown, ROUND_WITHIN), wanted.exterior):
+        return ()
+    text = f"{path} does not go round the rectangle that the bit's edge sweeps in the program after it."
+    return (breach("lap-differs", text),)
 
 
 def _lines(program: Program) -> BaseGeometry:

@@ -8,7 +8,7 @@
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -20,6 +20,7 @@ from core.program.read.program import Program
 from core.proof.claims import Claims, NestClaim
 from core.proof.copies import Motion
 from core.proof.correction import undone_program
+from core.proof.lap import round_findings
 from core.proof.limits import Limits, RulesReport
 from core.proof.marks import bored_mark_error, mark_findings
 from core.proof.readback import EDGE_WITHIN, breach
@@ -28,6 +29,8 @@ from core.proof.rules import judge
 
 Points = NDArray[np.float64]
 
+#: rpm: the spindle stays off on a lap.
+NO_SPINDLE = 0.0
 #: mm above the board from which a ramp may begin.
 RAMP_FROM = 0.2
 #: Directions of x, y and turn in which a part is moved against its walls.
@@ -61,6 +64,22 @@ def prove_nest(
     pins = bored_mark_error(holes, [mark for mark in claims.marks if mark.kind == "blind"])
     laid = [finding for motion in motions for finding in _laid(path, motion.area(left), pocket, claim)]
     return NestProof(pins, rules, (*mark_findings(path, pins), *laid))
+
+
+def prove_nest_lap(lap: Program, path: str, board: Program, claims: Claims) -> NestProof:
+    """The clearance lap of the board against its own rules, and against what the board's program sweeps."""
+    claim = claims.nest
+    assert claim is not None  # noqa: S101 - the caller has a nest to prove
+    limits = replace(
+        nest_limits(claims, claim),
+        bottom_z_mm=claim.safe_z_mm,
+        spindle_rpm=NO_SPINDLE,
+        feed_mm_min=None,
+        plunge_mm_min=None,
+    )
+    rules = judge(lap, limits)
+    lap, board = (undone_program(program, claims.router) for program in (lap, board))
+    return NestProof(0.0, rules, round_findings(path, lap, board, claim.bit_mm))
 
 
 def nest_limits(claims: Claims, claim: NestClaim) -> Limits:

@@ -27,7 +27,7 @@ from core.proof.lap import lap_findings
 from core.proof.layers import Layers, NamedLayers, read_layers
 from core.proof.lettering import row_findings, rows_moved, with_rows
 from core.proof.marks import drawn_mark_error, mark_findings
-from core.proof.nest import prove_nest
+from core.proof.nest import prove_nest, prove_nest_lap
 from core.proof.overlap import overlap_findings, overlaps_in
 from core.proof.part import part_drawing_findings
 from core.proof.plots import plot_proofs, with_plots
@@ -65,7 +65,7 @@ Files = Mapping[str, bytes]
 #: What a drawing has beside its patches, or its film.
 PART_LAYERS = ("part", "as-cut", "marks", "notes")
 FILM_LAYERS = ("marks", "weeding", "notes")
-PROGRAMS = ("clearance-lap", "part-program", "air-cut", "nest-program")
+PROGRAMS = ("clearance-lap", "part-program", "air-cut", "nest-program", "nest-lap")
 
 
 @dataclass(frozen=True)
@@ -220,8 +220,15 @@ def _with_nest(
     path, program = named
     nest = prove_nest(program, path, claims, proof.part.left, motions)
     found.extend((*rule_findings(path, nest.rules), *nest.findings))
-    own = counted(path, [nest.rules])
-    rules = RuleCount(proof.rules.checked + own.checked, proof.rules.broken + own.broken)
+    own = [counted(path, [nest.rules])]
+    lap = _read_one(files, claims, "nest-lap", found) if claims.files_of("nest-lap") else None
+    if lap is not None:
+        shown = prove_nest_lap(lap[1], lap[0], program, claims)
+        own.append(counted(lap[0], [shown.rules]))
+        found.extend((*rule_findings(lap[0], shown.rules), *shown.findings))
+    checked = proof.rules.checked + sum(one.checked for one in own)
+    broken = (*proof.rules.broken, *(words for one in own for words in one.broken))
+    rules = RuleCount(checked, broken)
     return replace(proof, rules=rules, mark_error_mm=max(proof.mark_error_mm, nest.mark_error_mm))
 
 

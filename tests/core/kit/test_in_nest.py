@@ -40,6 +40,21 @@ def test_the_board_has_a_program_of_its_own_and_everything_is_proven(kit):
     assert checked(kit) == ()
 
 
+def test_the_boards_lap_goes_round_its_program_and_one_that_does_not_is_a_stop(kit):
+    path = "badge-60mm-nest-lap-Ztop.nc"
+    assert [file["role"] for file in kit.report["files"] if file["path"] == path] == ["nest-lap"]
+    text = kit.files[path].decode()
+    assert "M3" not in text
+    far = max(float(x) for x in re.findall(r"X([\d.]+)", text))
+    assert "lap-differs" in codes(checked(kit, **{path: text.replace(f"X{far:g}", f"X{far - 1:g}").encode()}))
+    low = re.sub(r"Z5(\.\d+)?", "Z2", text)
+    assert low != text
+    assert codes(checked(kit, **{path: low.encode()})) - {"file-changed"}
+    spinning = text.replace("G54\n", "G54\nS1000 M3\n")
+    assert spinning != text
+    assert codes(checked(kit, **{path: spinning.encode()})) - {"file-changed"}
+
+
 def test_pins_stand_in_the_board_and_nothing_is_bored_in_the_sheet(kit):
     assert {(mark["kind"], mark["seen"], mark["diameter_mm"]) for mark in kit.report["marks"]} == {
         ("blind", "punch", 5.0)
