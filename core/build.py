@@ -33,6 +33,7 @@ from core.job.resolve import (
     cutter_correction,
     cutting_of,
     doubts_of,
+    entries_of,
     film_wish,
     fit_rule,
     hanger_wish,
@@ -425,7 +426,8 @@ def _path(  # noqa: PLR0913, PLR0917 - one argument for each thing that it stand
     placed = AsCut(in_frame(reach.regions, layout), (), in_frame(reach.centres, layout))
     rule = tab_rule(job, place)
     stair = stair_of(source.data, shape.size_mm, layout, rule)
-    return plan(placed, layout, bit_of(job), cutting_of(job), rule, machine_of(job), token, stair)
+    cutting = replace(cutting_of(job), entries=entries_of(job, place))
+    return plan(placed, layout, bit_of(job), cutting, rule, machine_of(job), token, stair)
 
 
 def _findings(made: Build) -> tuple[Finding, ...]:

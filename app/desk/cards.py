@@ -45,7 +45,7 @@ _NAMED = (
           "machine.spindle_slowest", "machine.spindle_fastest", "machine.dwell_unit", "machine.arcs",
           "machine.units", "machine.ending")),
     Card("tabs", "What holds it", ("part.hold", "part.tab_count", "part.tab_neck", "part.tab_height"),
-         ("part.tab_spacing", "part.tabs", "part.skin")),
+         ("part.tab_spacing", "part.tabs", "part.entries", "part.skin")),
     Card("films", "The films", ("film.inset", "film.side"),
          ("film.match", "film.pairs", "film.picture_colours", "film.picture_ground", "film.colours",
           "film.patches")),

@@ -12,7 +12,7 @@ def carried(before: Job, name: str) -> Job:
     """A Job for the picture of this name, on the same machine, with the same bit, sheet and films.
 
     Height, colours, patches, touch-ups, and what a hand placed on part and sheet belong to a picture and
-    begin anew: tabs, marks and readings over them, a hole to hang by.
+    begin anew: tabs, entries, marks and readings over them, a hole to hang by.
     """
     new = Job(source=name)
     bench = {group: getattr(before, group) for group in BENCH}
@@ -21,6 +21,6 @@ def carried(before: Job, name: str) -> Job:
     return replace(
         new,
         **bench,
-        part=replace(before.part, tabs=new.part.tabs, hanger=hanger),
+        part=replace(before.part, tabs=new.part.tabs, entries=new.part.entries, hanger=hanger),
         film=replace(new.film, inset=before.film.inset, side=before.film.side),
     )

@@ -256,6 +256,7 @@ class DepthStrip(QWidget):
         """A level that was dragged becomes the Job's; a mere press on a tab stands the bit there."""
         was_level, was_moved = self.levels.is_dragged, self.levels.released()
         if was_level and not was_moved and self.is_by_tab(event.position().x(), MARK_PX):
+            self.levels.leave()
             self._stand_at(event.position().x())
         self.update()
 

@@ -35,7 +35,7 @@ _ELSEWHERE = (
     ("Escape", "give up a drag, a text or a card"),
     ("wheel, + or -", "nearer or farther; drag to move"),
     ("Return", "the next tab of the part; on the strip, the next level"),
-    ("S", "the next clamp, zero, hanging hole, mark or side of the sheet"),
+    ("S", "the next clamp, zero, hole, entry, mark or side of the sheet"),
     ("C", "a clamp where the pointer is"),
     ("M", "a fourth mark where the pointer is"),
     ("arrows", "move what is chosen by 0.1 mm, with Shift 1 mm"),

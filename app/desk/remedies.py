@@ -26,6 +26,7 @@ _SPEED, _FEED = Remedy("speed", "cutting.speed"), Remedy("feed", "cutting.feed")
 _LEFT_OUT = Remedy("smallest piece", "film.smallest_piece")
 _STOCK = (Remedy("sheet width", "stock.width"), Remedy("sheet depth", "stock.depth"))
 _MARKS = Remedy("marks", "fit.marks")
+_ENTRIES = Remedy("entries", "part.entries")
 _TRAVEL = (Remedy("travel x", "machine.travel_x"), Remedy("travel y", "machine.travel_y"))
 
 REMEDIES: dict[str, tuple[Remedy, ...]] = {
@@ -104,6 +105,10 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "skim-too-deep": (Remedy("skim", "cutting.skim"), Remedy("board", "stock.board")),
     "skim-shallow": (Remedy("skim", "cutting.skim"), Remedy("board's error", "stock.board_error")),
     "stock-too-small": _STOCK,
+    "entry-moved": (_ENTRIES, Remedy("tabs", "part.tabs")),
+    "entry-on-bend": (_ENTRIES,),
+    "entry-without-lead": (_ENTRIES, _BIT),
+    "entries-at-one-edge": (_ENTRIES,),
     "no-fourth-mark": _STOCK,
     "no-mark-pattern": (*_STOCK, _MARKS),
     "mark-opens": (_MARKS,),

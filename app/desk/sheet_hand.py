@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.desk.clamp_thing import ClampThing, another_clamp, clamps_of
+from app.desk.entry_thing import entries_of_shown
 from app.desk.hanger_thing import hanger_of_shown
 from app.desk.mark_thing import another_mark, marks_of_shown, places_of
 from app.desk.stock_thing import StockThing, stock_of_shown
@@ -134,5 +135,5 @@ class SheetHand:
 
 def _things(shown: "Shown") -> tuple[Thing, ...]:
     clamps = tuple(ClampThing(clamp.at, clamp) for clamp in shown.job.stock.clamps)
-    marks = marks_of_shown(shown)
-    return (*clamps, zero_of_shown(shown), *hanger_of_shown(shown), *marks, *stock_of_shown(shown))
+    on_part = (*hanger_of_shown(shown), *entries_of_shown(shown))
+    return (*clamps, zero_of_shown(shown), *on_part, *marks_of_shown(shown), *stock_of_shown(shown))

@@ -1,6 +1,6 @@
 """What lies on the sheet of the part page, in the hand: drawn, dragged, walked, said in words.
 
-Clamps, the work zero, the hole to hang by, marks, and the sides of the sheet itself.
+Clamps, the work zero, the hole to hang by, entries, marks, and the sides of the sheet itself.
 """
 
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,7 @@ from app.desk.theme import Theme
 from app.desk.thing_paint import (
     ground_path,
     paint_clamp,
+    paint_entry,
     paint_ground,
     paint_mark,
     paint_round,
@@ -175,7 +176,7 @@ class SheetThings:
     def paint(
         self, painter: QPainter, seen: Seen, theme: Theme, hovered: "Point | None", reach_mm: float
     ) -> None:
-        """Clamps always; the others where they are chosen or pointed at."""
+        """Clamps and entries always; the others where they are chosen or pointed at."""
         hand = self.hand
         if hand is None:
             return
@@ -192,6 +193,8 @@ class SheetThings:
         kind: Any = thing
         if thing.kind == "clamp":
             paint_clamp(painter, self._page, kind, seen, theme, is_marked=is_marked)
+        elif thing.kind == "entry":
+            paint_entry(painter, kind, seen, theme, is_marked=is_marked)
         elif not is_marked:
             return
         elif thing.kind == "zero":

@@ -67,9 +67,12 @@ class StripLevels:
         """The level becomes the Job's; False where none was moved."""
         moved = self.hand.drop() if self.hand is not None and self.hand.is_dragged else None
         self._propose(moved)
-        if moved is None and self.hand is not None:
-            self.hand.chosen = None
         return moved is not None
+
+    def leave(self) -> None:
+        """None is chosen any more."""
+        if self.hand is not None:
+            self.hand.chosen = None
 
     @property
     def is_dragged(self) -> bool:

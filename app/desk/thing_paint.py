@@ -1,5 +1,6 @@
 """How things on the sheet look while a hand is on them, in px; what stands still is on the page below."""
 
+import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -15,12 +16,15 @@ if TYPE_CHECKING:
     import shapely
 
     from app.desk.clamp_thing import ClampThing
+    from app.desk.entry_thing import EntryThing
     from app.desk.mark_thing import MarkThing
     from app.desk.stock_thing import StockThing
     from app.desk.thing import Thing
 
 #: px of the zero's axes, and of the handle on a side of the sheet.
 AXIS_PX, HANDLE_PX = 22.0, 5.0
+#: px per mm above which every entry is drawn: on a smaller picture they would hide the slot.
+ENTRY_ABOVE = 1.5
 
 
 def paint_clamp(
@@ -74,6 +78,22 @@ def paint_mark(
     if is_bad:
         slant = QPointF(radius + 5.0, -radius - 5.0) * 0.7071
         painter.drawLine(at - slant, at + slant)
+
+
+def paint_entry(painter: QPainter, thing: "EntryThing", seen: Seen, theme: Theme, *, is_marked: bool) -> None:
+    """A pointer from the waste on to the wall, filled where the maker placed it."""
+    if not is_marked and seen.scale < ENTRY_ABOVE:
+        return
+    colour = theme.colour("accent" if is_marked else "path")
+    painter.setPen(QPen(colour, 2 if is_marked else 1))
+    painter.setBrush(colour if thing.is_by_hand else theme.colour("card"))
+    outward = thing.on.outward
+    along, away = (
+        QPointF(-math.sin(outward), -math.cos(outward)),
+        QPointF(math.cos(outward), -math.sin(outward)),
+    )
+    tip, high, half = seen.of(*thing.on.at), (14.0 if is_marked else 11.0), (6.0 if is_marked else 4.5)
+    painter.drawPolygon([tip, tip + away * high + along * half, tip + away * high - along * half])
 
 
 def ground_path(area: "shapely.Geometry") -> QPainterPath:

@@ -171,6 +171,12 @@ class PartChoices:
         Stage.PATH,
         "where tabs hold the part; each point settles on the edge nearest to it",
     )
+    entries: tuple[Point, ...] = declared(
+        Several(PicturePoint(), items="points"),
+        "",
+        Stage.PATH,
+        "where the bit enters an edge or opening; each point holds for the nearest one, others are chosen",
+    )
     tab_neck: Measure = declared(
         length("0.5 mm", "20 mm"),
         "3 mm",

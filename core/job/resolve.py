@@ -502,6 +502,11 @@ def tab_rule(job: Job, in_frame: PicturePlace) -> TabRule:
     )
 
 
+def entries_of(job: Job, in_frame: PicturePlace) -> tuple[Point, ...]:
+    """Where contours are entered by hand; points placed on the picture are turned to the frame."""
+    return tuple(in_frame.of(point) for point in job.part.entries)
+
+
 def board_of(job: Job) -> Board:
     """What lies under the sheet."""
     return Board(job.stock.board.value, job.stock.board_error.value)

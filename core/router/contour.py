@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from core.findings import Point
 from core.outline.measure import Inside
 from core.outline.segments import Floats
 from core.router.depths import descent, higher, level
@@ -27,7 +28,8 @@ from core.router.way import Stop
 class Cut:
     """What to cut: a name in words; the exact path and that of the passes, the part on the left of both.
 
-    passes_path is None where the passes run on the exact path; kept: where the centre may never be.
+    passes_path is None where the passes run on the exact path; kept: where the centre may never be; enter:
+    where the maker wants it begun, None where the best place is sought.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Cut:
     passes_path: Unrolled | None
     tabs: tuple[TabPlace, ...]
     kept: Inside
+    enter: Point | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,9 +126,9 @@ def _entries(
 ) -> tuple[Entry, ...]:
     middles = path.nearest_to(np.array([tab.on for tab in cut.tabs], dtype=np.float64).reshape(-1, 2))
     busy = lifted_runs(path, middles, setup)
-    return entries_on(
-        path, EntryWish(busy, drop(setup).last_ramp_mm, leads, overlap_mm, cut.kept, setup.bit.diameter_mm)
-    )
+    asked = path.nearest(cut.enter) if cut.enter is not None else None
+    ramp_mm, bit_mm = drop(setup).last_ramp_mm, setup.bit.diameter_mm
+    return entries_on(path, EntryWish(busy, ramp_mm, leads, overlap_mm, cut.kept, bit_mm, asked))
 
 
 def _far_end(path: Unrolled, entry: Entry, at: float, way: int) -> Floats:

@@ -20,7 +20,8 @@ class Cutting:
     rough is the direction of the passes; with has_last_lap they leave allowance_mm on the wall, and one
     full-depth lap in the other direction takes it off. air_cut_mm is by how much a second program is
     raised, to be watched in air; 0 where none is asked for. break_left_mm is what cuts that open the frame
-    leave at the bottom; 0 where none are made.
+    leave at the bottom; 0 where none are made. entries: where the maker wants contours entered, points (x, y)
+    near them in the frame.
     """
 
     spindle_rpm: float
@@ -36,6 +37,7 @@ class Cutting:
     material: Material = CAST_ACRYLIC
     air_cut_mm: float = 0.0
     break_left_mm: float = 0.0
+    entries: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,8 @@ class EntryWish:
 
     busy: (m, 2) distances, mm, along the path where laps and passes are lifted over tabs; ramp_mm: how far
     from the entry, in the direction of travel, the ramp begins; leads: the shapes to try; overlap_mm: how far
-    past the entry the path is left; kept: where the centre may not be; bit_mm: how wide the slot is.
+    past the entry the path is left; kept: where the centre may not be; bit_mm: how wide the slot is; asked:
+    the distance, mm, that the maker wants, None where the best is sought.
     """
 
     busy: Floats
@@ -48,13 +49,17 @@ class EntryWish:
     overlap_mm: float
     kept: Inside
     bit_mm: float
+    asked: float | None = None
 
 
 def entries_on(path: Unrolled, wish: EntryWish) -> tuple[Entry, ...]:
     """The best entry, with the widest lead that is free at one of the good places; then others as good.
 
-    Those have the same lead, and cost no more than a gentle bend or than the best one does.
+    Those have the same lead, and cost no more than a gentle bend or than the best one does. An entry placed
+    by hand is the only one.
     """
+    if wish.asked is not None:
+        return (_by_hand(path, wish, wish.asked),)
     count = max(int(path.length / GRID_MM), LEAST_GRID)
     at = path.snapped(np.arange(count, dtype=np.float64) * (path.length / count))
     costs = _costs(path, at, wish)
@@ -71,6 +76,21 @@ def entries_on(path: Unrolled, wish: EntryWish) -> tuple[Entry, ...]:
             return tuple(Entry(float(at[row]), lead) for row in (best, *others.tolist()))
     beside = ranked[_beside_tabs(path, at[ranked], wish, 0.0)]
     return (Entry(float(at[[*beside, ranked[0]][0]]), None),)
+
+
+def _by_hand(path: Unrolled, wish: EntryWish, asked: float) -> Entry:
+    """The place asked for, else the nearest beside the lifts over tabs, with the widest lead free there."""
+    count = max(int(path.length / GRID_MM), LEAST_GRID)
+    steps = np.arange(count, dtype=np.float64) * (path.length / count)
+    off = np.minimum(steps, path.length - steps)
+    places = path.snapped(asked + steps)[np.argsort(off, kind="stable")] % path.length
+    beside = places[_beside_tabs(path, places, wish, 0.0)]
+    at = np.array([[*beside, places[0]][0]])
+    for lead in wish.leads:
+        is_beside = _beside_tabs(path, at, wish, lead.along_mm)[0]
+        if is_beside and are_free(path, at, lead, wish.overlap_mm, wish.kept)[0]:
+            return Entry(float(at[0]), lead)
+    return Entry(float(at[0]), None)
 
 
 def _as_good(costs: Floats, best: int, beside: Ints) -> Ints:

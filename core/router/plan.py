@@ -22,9 +22,10 @@ from core.router.break_cut import BreakCut, break_task
 from core.router.break_places import break_places
 from core.router.checks import checked, checked_travel
 from core.router.clear_of import checked_clamps, checked_nut
-from core.router.contour import Cut, begun, contour_task
+from core.router.contour import Begun, Cut, begun, contour_task
 from core.router.copies import all_copies, checked_webs, copied_tabs
 from core.router.cutting import Cutting, TabRule
+from core.router.entered import Entered, entered, entry_findings, with_entries
 from core.router.extents import Extents, cut_length_mm, extents_of
 from core.router.freed import Within
 from core.router.knife_access import access_findings
@@ -57,7 +58,7 @@ class RouterPlan:
     passes counts depths, the last lap included; cut_length_mm is the fed path below the stock's top;
     openings_through counts those of one piece that are milled right through while a skin holds the rest;
     within are the contours of one piece that something is left in when they are cut through; stair are the
-    steps of known depth; breaks the cuts that open the frame.
+    steps of known depth; breaks the cuts that open the frame; entered where each contour of one piece is.
     """
 
     toolpath: Toolpath
@@ -72,6 +73,7 @@ class RouterPlan:
     within: tuple[Within, ...] = ()
     stair: tuple[Step, ...] = ()
     breaks: tuple[BreakCut, ...] = ()
+    entered: tuple[Entered, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,18 +114,22 @@ def plan(  # noqa: PLR0913, PLR0917 - one argument for each thing that lies on o
     opened = break_places(as_cut.regions, copied_tabs(tabs, layout.copies), stair, setup)
     homes = _homes(loops, wastes)
     cut_through = openings_through(loops, wastes, homes, setup)
-    cuts = _cuts(as_cut, contours, beside, tabbed)
+    cuts = with_entries(_cuts(as_cut, contours, beside, tabbed), contours, cutting.entries)
+    starts = _starts(cuts, cut_through, setup, token)
     openings = tuple(break_task(cut, setup) for cut in opened.cuts)
     shared = (*_mark_tasks(setup), *openings, *stair_tasks(stair, setup))
-    tasks = _contour_tasks(cuts, loops, _Wasted(wastes, homes, cut_through), setup, token)
-    toolpath = linked(all_copies(shared, tasks, layout.copies, np.array(layout.zero_at)), setup)
+    tasks = _contour_tasks(starts, loops, _Wasted(wastes, homes, cut_through), setup)
+    token.check()
+    strands = all_copies(shared, tasks, layout.copies, np.array(layout.zero_at))
+    toolpath = linked(strands, setup)
     made = _summed_up(toolpath, tabs, (*tabbed.findings, *opened.findings), setup)
     within = _within(contours, tabbed, _Wasted(wastes, homes, cut_through))
     places = tuple(chain.from_iterable(tabbed.places))
     access = access_findings(places, as_cut.regions, setup)
     limbs = limb_findings(as_cut.regions, tuple(place.at for place in places), setup)
-    told = worst_first((*made.findings, *access, *limbs))
+    told = worst_first((*made.findings, *access, *limbs, *entry_findings(starts, cutting.entries)))
     made = replace(made, findings=told, within=within, stair=tuple(stair), breaks=opened.cuts)
+    made = replace(made, entered=entered(starts, strands))
     return replace(made, openings_through=sum(cut_through)) if setup.has_skin else made
 
 
@@ -161,6 +167,17 @@ def _cuts(
     )
 
 
+def _starts(
+    cuts: tuple[Cut, ...], cut_through: list[bool], setup: Setup, token: CancelToken
+) -> tuple[Begun, ...]:
+    """The contours with the places where they may be begun."""
+    over, starts = setup.over_skin(), list[Begun]()
+    for cut, is_through in zip(cuts, cut_through, strict=True):
+        token.check()
+        starts.append(begun(cut, setup if is_through else over))
+    return tuple(starts)
+
+
 def _names(contours: tuple[Contour, ...]) -> tuple[str, ...]:
     """Each contour in words, numbered where there are several of its kind."""
     kinds = ["edge" if contour.is_edge else "opening" for contour in contours]
@@ -181,16 +198,15 @@ def _mark_tasks(setup: Setup) -> tuple[Task, ...]:
 
 
 def _contour_tasks(
-    cuts: tuple[Cut, ...], loops: tuple[Loop, ...], wasted: _Wasted, setup: Setup, token: CancelToken
+    starts: tuple[Begun, ...], loops: tuple[Loop, ...], wasted: _Wasted, setup: Setup
 ) -> tuple[Task, ...]:
     """Contours, each after the waste inside it that is milled away; then waste in bays, before edges."""
     around, over = _nesting(loops), setup.over_skin()
     tasks = []
-    for index, (cut, loop) in enumerate(zip(cuts, loops, strict=True)):
-        token.check()
-        deep = setup if wasted.cut_through[index] else over
-        milled = [strand for waste in wasted.in_home(index) for strand in _milled(cut.name, waste, deep)]
-        task = contour_task(begun(cut, deep), tuple(milled), deep)
+    for index, (start, loop) in enumerate(zip(starts, loops, strict=True)):
+        deep, name = setup if wasted.cut_through[index] else over, start.cut.name
+        milled = [strand for waste in wasted.in_home(index) for strand in _milled(name, waste, deep)]
+        task = contour_task(start, tuple(milled), deep)
         tasks.append(replace(task, size=abs(loop.signed_area()), number=index, within=around[index]))
     bays = [(_milled("bay", waste, over), waste.piece.area()) for waste in wasted.in_home(-1)]
     return (*tasks, *(fixed(strands, FREES_NOTHING, size) for strands, size in bays if strands))

@@ -1,10 +1,13 @@
 """A contour looked at on an even grid: how its run bends, and what stands behind it to hold on to."""
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.findings import Point
 from core.outline.measure import Nearest, contains, distances
 from core.outline.segments import Floats
 from core.router.neck import comes_back, half_by_chord
@@ -42,6 +45,17 @@ class Contour:
 
     path: Unrolled
     is_edge: bool
+
+
+def nearest_contour(contours: Sequence[Contour], point: Point) -> tuple[int, float]:
+    """Which of the contours is nearest to a point, and the distance along it, mm, of the nearest place."""
+    near = [contour.path.nearest(point) for contour in contours]
+    gaps = [
+        math.dist(contour.path.at(np.array([at])).points[0], point)
+        for contour, at in zip(contours, near, strict=True)
+    ]
+    index = int(np.argmin(gaps))
+    return index, near[index]
 
 
 @dataclass(frozen=True, eq=False)

@@ -37,6 +37,7 @@ from core.router.tab_grid import (
     Ints,
     grid_of,
     lifted_mm,
+    nearest_contour,
     with_crooked,
 )
 from core.router.tab_spread import Gaps, spread_among, spread_round
@@ -98,13 +99,8 @@ def _placed_by_hand(contours: tuple[Contour, ...], setup: Setup) -> list[tuple[T
     """Every point the maker placed, on the contour nearest to it."""
     found: list[list[float]] = [[] for _ in contours]
     for point in setup.tab_rule.placed or ():
-        near = [contour.path.nearest(point) for contour in contours]
-        gaps = [
-            math.dist(contour.path.at(np.array([at])).points[0], point)
-            for contour, at in zip(contours, near, strict=True)
-        ]
-        index = int(np.argmin(gaps))
-        found[index].append(near[index])
+        index, along = nearest_contour(contours, point)
+        found[index].append(along)
     return [
         _tabs_at(contour, np.array(sorted(at)), setup) if at else ()
         for contour, at in zip(contours, found, strict=True)

@@ -39,6 +39,7 @@ OTHERS = {
     "part.hold": "skin",
     "part.skin": "0.6 mm",
     "part.tabs": "150,37; 60,150; 245,200; 150,262",
+    "part.entries": "220,150",
     "part.tab_neck": "4 mm",
     "part.tab_height": "1 mm",
     "part.tab_spacing": "30 mm",

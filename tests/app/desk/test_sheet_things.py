@@ -199,7 +199,7 @@ def test_a_fourth_mark_is_added_and_taken_away_and_then_they_are_proposed_again(
     qtbot.keyClick(part, Qt.Key.Key_Delete)
     assert len(opened.desk.job.fit.marks) == 3
     shows(small, replace(small.shown, job=opened.desk.job))
-    for _ in range(2):
+    for _ in range(3):
         qtbot.keyClick(part, Qt.Key.Key_S)
     qtbot.keyClick(part, Qt.Key.Key_Delete)
     assert opened.desk.job.text("fit.marks") == "auto"
@@ -208,12 +208,55 @@ def test_a_fourth_mark_is_added_and_taken_away_and_then_they_are_proposed_again(
 
 def test_arrow_keys_move_a_mark_by_its_grid(opened, qtbot):
     marks = opened.part.shown.layout.marks
-    for _ in range(2):
+    for _ in range(3):
         qtbot.keyClick(opened.part, Qt.Key.Key_S)
     qtbot.keyClick(opened.part, Qt.Key.Key_Up)
     opened.part._things.end_walk()
     x, y = marks[0].at
     assert opened.desk.job.fit.marks[0] == (x, y + 0.5)
+
+
+def entry_of(part):
+    return next(one for one in part._things.hand.things if one.kind == "entry")
+
+
+def test_an_entry_runs_along_its_edge_in_the_hand_and_becomes_a_named_step(opened, drag):
+    part = opened.part
+    before = entry_of(part)
+    assert "as proposed" in part._things.named_at(before.at, 1.0)
+    x, y = part.shown.layout.shape_at
+    to = (x + 60.0, y - 3.0)  # below the square's lower side
+    drag(part, px(part, before.at), px(part, to), lets_go=False)
+    at, words = part._things.said_in_hand()
+    assert at == pytest.approx((x + 60.0, y - part.shown.setup.bit.radius_mm), abs=0.2)
+    assert words.startswith("entry of the edge \u00b7 ")
+    assert "mm to the next tab" in words
+    drag(part, px(part, to), px(part, to), presses=False, steps=1)
+    (point,) = opened.desk.job.part.entries
+    assert part.shown.place.of(point) == pytest.approx(at, abs=1e-6)
+    assert opened.desk.undo_words.startswith("entry of the edge moved to ")
+    opened.desk.undo()
+    assert opened.desk.job.part.entries == ()
+
+
+def test_an_entry_walks_by_keys_is_given_up_and_given_back(opened, qtbot):
+    part = opened.part
+    before = entry_of(part)
+    for _ in range(2):
+        qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
+    gone = entry_of(part).on.along_mm - before.on.along_mm
+    assert gone == pytest.approx(1.0, abs=1e-6)
+    qtbot.keyClick(part, Qt.Key.Key_Escape)
+    assert entry_of(part).at == before.at
+    for _ in range(2):
+        qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Right)
+    part._things.end_walk()
+    assert len(opened.desk.job.part.entries) == 1
+    qtbot.keyClick(part, Qt.Key.Key_Delete)
+    assert opened.desk.job.part.entries == ()
+    assert opened.desk.undo_words == "entry of the edge as proposed"
 
 
 @pytest.mark.parametrize(("side", "keys"), [("corner", "wd"), ("right", "w"), ("far", "d")])
@@ -234,7 +277,7 @@ def test_the_sheet_is_made_larger_by_a_side_or_by_its_corner(opened, drag, side,
 
 def test_a_side_of_the_sheet_walks_by_keys_and_delete_gives_it_back(opened, qtbot):
     part, stock = opened.part, opened.part.shown.layout.stock
-    for _ in range(6):
+    for _ in range(7):
         qtbot.keyClick(part, Qt.Key.Key_S)
     qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
     qtbot.keyClick(part, Qt.Key.Key_Up, SHIFT)  # only its own side moves
@@ -248,11 +291,11 @@ def test_a_side_of_the_sheet_walks_by_keys_and_delete_gives_it_back(opened, qtbo
 
 def test_things_are_gone_through_by_one_key_and_none_is_chosen_after_the_last(clamped, qtbot):
     kinds = []
-    for _ in range(9):
+    for _ in range(10):
         qtbot.keyClick(clamped.part, Qt.Key.Key_S)
         hand = clamped.part._things.hand
         kinds.append(None if hand.chosen is None else hand.things[hand.chosen].kind)
-    assert kinds == ["clamp", "zero", "mark", "mark", "mark", "stock", "stock", "stock", None]
+    assert kinds == ["clamp", "zero", "entry", "mark", "mark", "mark", "stock", "stock", "stock", None]
 
 
 def test_tabs_of_every_copy_are_drawn_and_those_of_the_first_are_in_the_hand(small):
