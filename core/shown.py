@@ -7,11 +7,12 @@ import numpy as np
 from core.build import Build, Look
 from core.decal.films import Films
 from core.decal.sheet_box import SheetBox
+from core.decal.weed_lines import WeedLine
 from core.findings import Finding, Point, worst_first
 from core.job.job import Job
-from core.job.resolve import PicturePlace
-from core.kit.drawing_files import film_stock_findings
-from core.kit.drawings import kit_sheet_box
+from core.job.resolve import PicturePlace, weed_heights_of
+from core.kit.drawing_files import sheet_box_findings
+from core.kit.drawings import kit_sheet_box, waste_lines
 from core.kit.programs import setup_of
 from core.outline.outline import Outline
 from core.outline.region import Regions
@@ -32,7 +33,8 @@ class Shown:
     "#rrggbb" by colour index; px_mm is the side of a pixel; films come from film_outline and film_patches,
     the second picture's where there is one; run is the path of the bit by the clock, freed what comes free
     on it; hanger: the middle of the hole that the first copy hangs by, in the frame; off_mm: how far
-    off films are to be expected. A first look has no findings: they are told of what is exact.
+    off films are to be expected; weed_heights: how high weed lines lie, weed_lines: where any film has them.
+    A first look has no findings: they are told of what is exact.
     """
 
     job: Job
@@ -61,6 +63,8 @@ class Shown:
     is_first_look: bool = False
     hanger: Point | None = None
     off_mm: float | None = None
+    weed_heights: tuple[float, ...] = ()
+    weed_lines: tuple[WeedLine, ...] = ()
 
     @property
     def seconds(self) -> float:
@@ -75,6 +79,7 @@ def shown_of(made: Build) -> Shown:
     second = made.laid.second if made.laid else None
     setup = setup_of(made)
     box = kit_sheet_box(made.films.films, made.drawn, made.layout)
+    heights = weed_heights_of(made.job, box)
     run = played(made.path.toolpath, setup)
     return Shown(
         job=made.job,
@@ -97,10 +102,12 @@ def shown_of(made: Build) -> Shown:
         path=made.path,
         setup=setup,
         place=made.place,
-        findings=() if is_first_look else worst_first((*made.findings, *film_stock_findings(made, box))),
+        findings=() if is_first_look else worst_first((*made.findings, *sheet_box_findings(made, box))),
         run=run,
         freed=freed(made.path.toolpath, made.path.within, run, setup),
         is_first_look=is_first_look,
+        weed_heights=heights,
+        weed_lines=_weed_lines(made, box, heights),
         hanger=_in_frame(made.shape.hanger, made.layout.shape_at),
         off_mm=made.off_mm,
     )
@@ -108,3 +115,9 @@ def shown_of(made: Build) -> Shown:
 
 def _in_frame(at: Point | None, shape_at: Point) -> Point | None:
     return None if at is None else (at[0] + shape_at[0], at[1] + shape_at[1])
+
+
+def _weed_lines(made: Build, box: SheetBox, heights: tuple[float, ...]) -> tuple[WeedLine, ...]:
+    """Those of all films, each once."""
+    lines = (line for film in made.films.films for line in waste_lines(film, made.layout, box, heights))
+    return tuple(dict.fromkeys((line.start, line.end) for line in lines))

@@ -54,6 +54,8 @@ REMEDIES: dict[str, tuple[Remedy, ...]] = {
     "island-loose": (Remedy("bridge", "film.stencil_bridge"), _HEIGHT),
     "stencil-unknown": (Remedy("stencils", "film.stencils"),),
     "film-too-wide": (Remedy("film width", "film.stock_width"), Remedy("copies", "stock.copies"), _HEIGHT),
+    "weed-line-outside": (Remedy("weed lines", "film.weed_lines"),),
+    "weed-strip-narrow": (Remedy("weed lines", "film.weed_lines"),),
     "film-will-not-hold": (Remedy("material", "stock.material"),),
     "film-order-unknown": (Remedy("order", "film.order"),),
     "thin-stroke": (Remedy("stroke", "film.stroke"), _HEIGHT, _INSET),

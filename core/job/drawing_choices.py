@@ -350,6 +350,12 @@ class FilmChoices:
         Stage.DRAWINGS,
         "weed lines cut waste into strips so wide, 10 mm at least; 0 draws none, auto 60 mm on a large sheet",
     )
+    weed_lines: tuple[Measure, ...] | Auto = declared(
+        Several(length("-1 m", "5 m"), most=99, items="heights"),
+        "auto",
+        Stage.DRAWINGS,
+        "how far weed lines lie from the stock's near edge, in steps of 0.5 mm; auto cuts even strips",
+    )
     match: str = declared(
         Word(("edges", "outline")),
         "edges",

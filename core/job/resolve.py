@@ -16,7 +16,9 @@ from core.decal.knife import Knife
 from core.decal.laying import WIDEST_BEHIND_MM, Laying
 from core.decal.left_out import LeftOut
 from core.decal.rim import Rim, RimWish
+from core.decal.sheet_box import SheetBox
 from core.decal.stencil import StencilWish
+from core.decal.weed_lines import even_heights, on_grid
 from core.film_sources import MadeOf
 from core.findings import Finding, Level, Point
 from core.job.choice import AUTO, Auto
@@ -370,9 +372,13 @@ def film_stock_of(job: Job) -> FilmStock:
 LARGEST_UNCUT, STRIP = 200.0, 60.0
 
 
-def strips_of(job: Job, box_mm: tuple[float, float]) -> float:
-    """How wide the strips are that weed lines cut the waste into, mm; 0 for none."""
-    return _or(job.film.strips, STRIP if max(box_mm) > LARGEST_UNCUT else 0.0)
+def weed_heights_of(job: Job, box: SheetBox) -> tuple[float, ...]:
+    """How high weed lines lie in the frame, mm, rising: as placed, else by strips as wide as asked."""
+    placed = job.film.weed_lines
+    if isinstance(placed, tuple):
+        return on_grid([height.value for height in placed])
+    strip = _or(job.film.strips, STRIP if max(box.size_mm) > LARGEST_UNCUT else 0.0)
+    return even_heights(box.loop, strip) if strip > 0.0 else ()
 
 
 #: mm in an inch.

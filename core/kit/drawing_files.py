@@ -7,12 +7,13 @@ from core.build import Build
 from core.decal.film import Film, FilmSource
 from core.decal.film_piece import film_findings
 from core.decal.sheet_box import SheetBox
+from core.decal.weed_lines import weed_line_findings
 from core.drawing.drawing import Drawing
 from core.drawing.write.dxf import write_dxf, write_dxf_r12
 from core.drawing.write.hpgl import is_in_range, write_hpgl
 from core.drawing.write.svg import write_svg
 from core.findings import Finding
-from core.job.resolve import cutter_correction, film_stock_of, knife_of, strips_of, svg_unit_of
+from core.job.resolve import cutter_correction, film_stock_of, knife_of, svg_unit_of, weed_heights_of
 from core.kit.corrected import corrected_drawing
 from core.kit.drawings import MoreLines, film_drawing, mirrored, part_drawing, waste_lines, witness_lines
 from core.kit.kit import FileRole, KitFile, KitNames
@@ -31,7 +32,7 @@ class DrawingFiles:
 def drawing_files(made: Build, names: KitNames, box: SheetBox) -> DrawingFiles:
     """The part drawing, and of each film its drawings and, where asked, its plot."""
     files = list(_part_files(made, names))
-    findings: list[Finding] = [*film_stock_findings(made, box)]
+    findings: list[Finding] = [*sheet_box_findings(made, box)]
     for film in made.films.films:
         drawn = _as_laid(_drawn(film, made, names, box), made)
         drawing = widened_drawing(drawn, cutter_correction(made.job).width_mm)
@@ -46,12 +47,14 @@ def drawing_files(made: Build, names: KitNames, box: SheetBox) -> DrawingFiles:
     return DrawingFiles(tuple(files), tuple(findings))
 
 
-def film_stock_findings(made: Build, box: SheetBox) -> tuple[Finding, ...]:
-    """What is said of film that is too small for the sheet box, at the box's left near corner."""
+def sheet_box_findings(made: Build, box: SheetBox) -> tuple[Finding, ...]:
+    """What is said of film too small for the sheet box, at its corner, and of weed lines by hand."""
     if not made.films.films:
         return ()
     x_min, y_min, _, _ = box.loop.bounds()
-    return film_findings(film_stock_of(made.job), box.size_mm, (x_min, y_min))
+    is_placed = isinstance(made.job.film.weed_lines, tuple)
+    lines = weed_line_findings(weed_heights_of(made.job, box), box.loop) if is_placed else ()
+    return (*film_findings(film_stock_of(made.job), box.size_mm, (x_min, y_min)), *lines)
 
 
 def _part_files(made: Build, names: KitNames) -> Iterator[KitFile]:
@@ -66,7 +69,7 @@ def _part_files(made: Build, names: KitNames) -> Iterator[KitFile]:
 
 def _drawn(film: Film, made: Build, names: KitNames, box: SheetBox) -> Drawing:
     more = MoreLines(
-        weeding=waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm)),
+        weeding=waste_lines(film, made.layout, box, weed_heights_of(made.job, box)),
         notes=witness_lines(made.drawn, box) if made.job.knife.witness else (),
     )
     return film_drawing(f"{names.base()}: film {film.name}", film, made.drawn, made.layout, box, more)

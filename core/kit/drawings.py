@@ -4,6 +4,7 @@ A film's contours stand in the order in which the knife takes them: the marks, t
 outside and from small to large, the sheet box last.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -102,14 +103,14 @@ def witness_lines(drawn: Regions, box: SheetBox) -> tuple[Line, ...]:
     return tuple(Line(*ends) for ends in size_witness(_box_of(drawn), box.loop.bounds()).lines)
 
 
-def waste_lines(film: Film, layout: Layout, box: SheetBox, strip_mm: float) -> tuple[Line, ...]:
-    """The weed lines of a film, all copies and marks kept clear of; none for strips of no width."""
-    if strip_mm <= 0.0:
+def waste_lines(film: Film, layout: Layout, box: SheetBox, heights: Sequence[float]) -> tuple[Line, ...]:
+    """The weed lines of a film at these heights, all copies and marks kept clear of."""
+    if not heights:
         return ()
     outers = tuple(region.outer for region in film.regions)
     dots = [mark.strip or Loop.circle(mark.at, mark.film_diameter_mm / 2.0) for mark in layout.marks]
     kept = [*_of_all_copies(outers, layout.copies), *dots]
-    return tuple(Line(*ends) for ends in weed_lines(kept, box.loop, strip_mm))
+    return tuple(Line(*ends) for ends in weed_lines(kept, box.loop, heights))
 
 
 def kit_sheet_box(films: tuple[Film, ...], drawn: Regions, layout: Layout) -> SheetBox:

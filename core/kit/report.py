@@ -18,8 +18,8 @@ from core.job.resolve import (
     laying_of,
     machine_of,
     router_correction,
-    strips_of,
     svg_unit_of,
+    weed_heights_of,
 )
 from core.kit.bench import reported_bench
 from core.kit.corrected import box_to_read, piece_to_load
@@ -381,7 +381,7 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         },
         "read_box_mm": list(box_to_read(made.job, box)),
         "film_piece_mm": list(piece_to_load(made.job, box)),
-        "weed_lines": len(waste_lines(film, made.layout, box, strips_of(made.job, box.size_mm))),
+        "weed_lines": len(waste_lines(film, made.layout, box, weed_heights_of(made.job, box))),
         "witness_mm": LENGTH_MM if made.job.knife.witness else 0.0,
         "svg_unit_mm": svg_unit_of(made.job),
     }

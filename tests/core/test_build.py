@@ -69,6 +69,7 @@ OTHERS = {
     "film.order": "teal; burlywood",
     "film.lettering": "moved",
     "film.side": "behind",
+    "film.weed_lines": "40 mm; 61.5 mm",
     "film.match": "outline",
     "film.pairs": "60,60 = 70,60; 240,60 = 250,60; 150,240 = 160,240",
     "film.picture_colours": "3",
