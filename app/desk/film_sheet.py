@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
 from app.desk.layer import Layer
@@ -23,12 +23,13 @@ ON_ROLL, OVER_PART = 255, 110
 
 @dataclass(frozen=True, eq=False)
 class FilmLook:
-    """Paths in the scene: the box the cutter sees, dots, each film in its colour; where each copy lies."""
+    """Paths in the scene: the box the cutter sees, dots, films in their colours, weed lines; the copies."""
 
     box: QPainterPath
     dots: QPainterPath
     films: tuple[tuple[QColor, QPainterPath], ...]
     copies: tuple[QTransform, ...]
+    weeding: tuple[QLineF, ...] = ()
 
 
 def film_look(shown: "Shown") -> FilmLook:
@@ -42,7 +43,8 @@ def film_look(shown: "Shown") -> FilmLook:
         dots.addEllipse(QPointF(mark.at[0], -mark.at[1]), radius, radius)
     films = tuple((QColor(film.colour), path_of(film.regions)) for film in shown.films.films)
     copies = tuple(placed(copy) for copy in shown.layout.copies)
-    return FilmLook(path_of_loops((shown.sheet_box.loop,)), dots, films, copies)
+    weeding = tuple(QLineF(x, -y, to_x, -to_y) for (x, y), (to_x, to_y) in shown.weed_lines)
+    return FilmLook(path_of_loops((shown.sheet_box.loop,)), dots, films, copies, weeding)
 
 
 class FilmSheet:
@@ -89,6 +91,8 @@ def paint_film(painter: QPainter, look: FilmLook, theme: Theme, backing: int) ->
         painter.setBrush(colour)
         for copy in look.copies:
             painter.drawPath(copy.map(path))
+    painter.setPen(QPen(theme.colour("quiet"), 0, Qt.PenStyle.DashLine))
+    painter.drawLines(list(look.weeding))
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(theme.colour("mark"))
     painter.drawPath(look.dots)
