@@ -27,6 +27,7 @@ class FilmWeeds:
         self.hand: WeedHand | None = None
         self._walk = QTimer(page, singleShot=True, interval=WALK_MS)
         self._walk.timeout.connect(self.end_walk)
+        self._is_walking = False
 
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so."""
@@ -83,7 +84,7 @@ class FilmWeeds:
     def said_in_hand(self) -> tuple["Point", str] | None:
         """Where the one in the hand is, and what is said of it."""
         hand = self.hand
-        if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.isActive()):
+        if hand is None or hand.chosen is None or not (hand.is_dragged or self._is_walking):
             return None
         return (hand.lines.box[0], hand.lines.heights[hand.chosen]), hand.lines.said_of(hand.chosen)
 
@@ -100,10 +101,10 @@ class FilmWeeds:
         elif hand.chosen is None:
             return False
         elif key is Qt.Key.Key_Escape:
-            self._walk.stop()
+            self._leave_walk()
             hand.give_up()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self._walk.stop()
+            self._leave_walk()
             self._propose(hand.remove())
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self._step(hand, key, modifiers)
@@ -114,17 +115,23 @@ class FilmWeeds:
         return True
 
     def _step(self, hand: "WeedHand", key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
-        if not self._walk.isActive():
+        if not self._is_walking:
             hand.begin_walk()
+        self._is_walking = True
         step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
         hand.step(step if key is Qt.Key.Key_Up else -step)
         self._walk.start()
 
     def end_walk(self) -> None:
         """One step of undo for one walk by the arrow keys."""
-        if self._walk.isActive() and self.hand is not None:
-            self._walk.stop()
+        self._walk.stop()
+        was_walking, self._is_walking = self._is_walking, False
+        if was_walking and self.hand is not None:
             self._propose(self.hand.drop())
+
+    def _leave_walk(self) -> None:
+        self._walk.stop()
+        self._is_walking = False
 
     def _tell(self) -> None:
         if self.hand is not None and self.hand.chosen is not None:
