@@ -88,7 +88,7 @@ def _by_hand(path: Unrolled, wish: EntryWish, asked: float) -> Entry:
     at = np.array([[*beside, places[0]][0]])
     for lead in wish.leads:
         is_beside = _beside_tabs(path, at, wish, lead.along_mm)[0]
-        if is_beside and are_free(path, at, lead, wish.overlap_mm, wish.kept)[0]:
+        if is_beside and _free(path, at, lead, wish)[0]:
             return Entry(float(at[0]), lead)
     return Entry(float(at[0]), None)
 
