@@ -184,9 +184,12 @@ def _in_order(cuts: Sequence[BreakClaim], sheet: _Sheet) -> tuple[Finding, ...]:
     ends = sheet.in_frame(program.ends[:, :2])
     marked = in_marks(ends, sheet.claims.bored)
     fed = ~program.is_rapid & (lowest < sheet.claims.top_z_mm - IN_STOCK)
-    on_cut = on_cuts(ends, cuts) & on_cuts(sheet.in_frame(program.starts[:, :2]), cuts) & fed
+    starts = sheet.in_frame(program.starts[:, :2])
+    on_cut = np.flatnonzero(on_cuts(ends, cuts) & on_cuts(starts, cuts) & fed)
+    # Where a cut begins the part's own passes run too: what lies in their slot is none of it.
+    away = shapely.distance(sheet.parts, shapely.points((starts[on_cut] + ends[on_cut]) / 2.0))
     through = fed & (lowest <= sheet.bottom_z) & ~marked
-    rows = np.flatnonzero(on_cut)
+    rows = on_cut[away > sheet.bit_mm]
     if not rows.size:
         return ()
     frees = np.flatnonzero(through)

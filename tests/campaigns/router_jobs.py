@@ -120,6 +120,10 @@ def _wish(rng, thick: float, bit: Bit, *, is_clear: bool) -> StockWish:
     )
 
 
+#: mm that cuts which open the frame leave, in every job that tabs hold.
+BREAK_LEFT_MM = 1.0
+
+
 def _cutting(rng, material, bit: Bit, machine: Machine, *, has_lap: bool) -> Cutting:
     rpm = float(rng.choice([6000.0, 10000.0, 18000.0]))
     table = starting_values(material, bit, rpm, machine.top_feed_mm_min)
@@ -135,6 +139,7 @@ def _cutting(rng, material, bit: Bit, machine: Machine, *, has_lap: bool) -> Cut
         has_last_lap=has_lap,
         allowance_mm=float(round(rng.uniform(0.0, 0.6), 2)) if has_lap else 0.0,
         material=material,
+        break_left_mm=BREAK_LEFT_MM,
     )
 
 
@@ -266,6 +271,9 @@ def _report(job: RouterJob, setup: Setup, made: RouterPlan, shift: float) -> dic
             "zero_at": list(layout.zero_at),
             "z_zero": "spoil board" if job.is_on_board else "stock top",
             "mirror_x": None,
+            "hinge": (
+                {"side": layout.hinge_side, "width_mm": layout.hinge_mm} if layout.hinge_side else None
+            ),
         },
         "marks": [
             {
@@ -309,6 +317,9 @@ def _report(job: RouterJob, setup: Setup, made: RouterPlan, shift: float) -> dic
                     "height_mm": tab.height_mm,
                 }
                 for tab in made.tabs
+            ],
+            "breaks": [
+                {"from": list(cut.start), "to": list(cut.end), "left_mm": cut.left_mm} for cut in made.breaks
             ],
             "skin": skin if job.tab_rule.skin_mm else None,
             "feed_mm_min": cutting.feed_mm_min,

@@ -7,6 +7,7 @@ import pytest
 
 from core.cancel import NEVER
 from core.kit.make import check_kit, make_kit
+from tests.campaigns.router_jobs import router_job, trial
 from tests.support.pictures import badge, job
 
 
@@ -157,3 +158,7 @@ def test_tabs_as_high_as_the_bottom_that_is_left_are_still_told_from_it():
     made = make_kit(job(**{"part.tab_height": "1.2 mm"}), badge(), NEVER, lambda _stage: None)
     assert len(made.report["program"]["breaks"]) == 2
     assert not codes(made.files)
+
+
+def test_the_parts_own_passes_where_a_cut_begins_are_none_of_it():
+    assert trial(router_job(11, 14)) == ("", "program")
