@@ -12,7 +12,7 @@ import shapely
 
 from core.decal.film import Film
 from core.findings import Finding, Level, Point
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_solid
 from core.picture.oklab import Floats, to_oklab
 
 #: Oklab distance; two and a half times what is just seen side by side (common practice, no source).
@@ -45,6 +45,6 @@ def _lab(colour: str) -> Floats:
 
 
 def _where_nearest(one: Film, other: Film) -> Point:
-    solids = [to_polygon(film.regions, FLATNESS_MM) for film in (one, other)]
+    solids = [to_solid(film.regions, FLATNESS_MM) for film in (one, other)]
     x, y = shapely.get_coordinates(shapely.shortest_line(*solids))[0].tolist()
     return float(x), float(y)

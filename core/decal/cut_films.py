@@ -26,7 +26,7 @@ from core.outline.boolean import solid
 from core.outline.curve import joined
 from core.outline.knit import knitted
 from core.outline.noding import noded
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_solid
 from core.outline.region import Regions
 from core.outline.weave import Cloth
 
@@ -110,7 +110,7 @@ def _rough(
 
 
 def _polygon(regions: Regions) -> Polygon:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def _flats(every: Sequence[Regions], cloth: Cloth) -> list[Polygon]:

@@ -4,8 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Self
 
-import shapely
-
 from core.decal.by_hand import UNTOUCHED, ByHand
 from core.decal.change import NO_AREA, Change, Polygon, changed
 from core.decal.fine import AS_FINE, FineWish, fit_for_knife
@@ -13,7 +11,7 @@ from core.decal.islands import AS_CUT, IslandWish, islands_changed
 from core.decal.left_out import NOTHING, DroppedPiece, LeftOut, parted
 from core.decal.reach_under import FLATNESS_MM
 from core.findings import Finding
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_solid
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,8 +80,5 @@ AS_THEY_ARE = Edits()
 
 
 def _changed(films: Sequence[Polygon], change: Change, face: Polygon) -> list[Polygon]:
-    gains, losses = (
-        [shapely.union_all(list(shapely.get_parts(to_polygon(one, FLATNESS_MM)))) for one in side]
-        for side in (change.gains, change.losses)
-    )
+    gains, losses = ([to_solid(one, FLATNESS_MM) for one in side] for side in (change.gains, change.losses))
     return changed(films, gains, losses, face)

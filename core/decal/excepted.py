@@ -13,7 +13,7 @@ import shapely
 from core.decal.face import NearerTip
 from core.decal.film import Excepted
 from core.findings import Finding, Level
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_solid
 from core.outline.region import Regions
 
 #: mm that the polygons stray from lines and arcs, and what is taken off so that this is never a place.
@@ -67,7 +67,7 @@ def tip_findings(lost: Sequence[Excepted], face: Regions) -> list[Finding]:
 
 
 def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def _place(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import shapely
 
 from core.decal.change import as_regions
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_solid
 from core.outline.region import Regions
 
 #: mm that polygons stray from arcs, and beyond the inset within which an edge follows the part's.
@@ -43,4 +43,4 @@ def fit_band(films: Sequence[Regions], as_cut: Regions, inset_mm: float, off_mm:
 
 
 def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)

@@ -17,7 +17,7 @@ from core.decal.thin import LEAST_GAP_MM
 from core.findings import Finding, Level, Point
 from core.outline.boolean import difference, intersection, union
 from core.outline.loop import Loop
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_polygon, to_solid
 from core.outline.region import Region, Regions, bounds_of, mapped
 from core.outline.segments import Floats
 
@@ -227,7 +227,7 @@ def _stamps(row: Regions) -> Polygon:
 
 
 def _solid(regions: Regions) -> Polygon:
-    return shapely.union_all(list(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def _inside(region: Region) -> Point:

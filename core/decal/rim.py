@@ -18,7 +18,7 @@ from core.outline.along import grown_along
 from core.outline.boolean import difference
 from core.outline.curve import picked
 from core.outline.loop import Loop
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_solid, without_crossings
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats, Segments
 
@@ -86,7 +86,7 @@ def _less(moved: Regions, other: Regions) -> Regions:
 
 
 def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def _rim_area(found: RimFound, part: Regions) -> shapely.Geometry:

@@ -15,7 +15,7 @@ import shapely
 from core.findings import Point
 from core.outline.curve import Flags, part_between, picked
 from core.outline.loop import Loop
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_solid
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats, Segments
 
@@ -95,7 +95,7 @@ class Ground:
 
 
 def _solid(regions: Regions) -> shapely.Geometry:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def rim_of(patch: Regions, part: Regions, others: Sequence[Regions], widest_mm: float) -> RimFound:

@@ -14,7 +14,7 @@ from core.findings import Finding, Level
 from core.outline.chain import Chain
 from core.outline.fillet import rounded, turns
 from core.outline.loop import Loop
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_polygon, to_solid
 from core.outline.region import Region, Regions
 from core.outline.segments import Floats
 
@@ -30,7 +30,7 @@ SHARES = (1.0, 0.5, 0.25)
 
 def with_round_corners(films: Sequence[Regions], radius_mm: float) -> tuple[Regions, ...]:
     """The films, the free outside corners of each rounded by radius_mm (> 0) or what there is room for."""
-    solids = [to_polygon(regions, FLATNESS_MM) for regions in films]
+    solids = [to_solid(regions, FLATNESS_MM) for regions in films]
     made = []
     for place, regions in enumerate(films):
         others = shapely.union_all([solid for at, solid in enumerate(solids) if at != place])
@@ -40,7 +40,7 @@ def with_round_corners(films: Sequence[Regions], radius_mm: float) -> tuple[Regi
 
 def sharp_corners(films: Sequence[Regions]) -> list[Floats]:
     """Of each film the free outside corners (k, 2) mm under 60 degrees."""
-    solids = [to_polygon(regions, FLATNESS_MM) for regions in films]
+    solids = [to_solid(regions, FLATNESS_MM) for regions in films]
     found = []
     for place, regions in enumerate(films):
         others = shapely.union_all([solid for at, solid in enumerate(solids) if at != place])

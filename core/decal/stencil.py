@@ -13,7 +13,7 @@ import shapely
 from core.decal.left_out import Polygon
 from core.findings import Finding, Level, Point
 from core.outline.boolean import difference, union
-from core.outline.polygon import to_polygon, without_crossings
+from core.outline.polygon import to_polygon, to_solid
 from core.outline.region import Regions
 from core.patches.bridges import Bridge, Ground, sound_bridges
 
@@ -112,7 +112,7 @@ def _bar(bridge: Bridge) -> Polygon:
 
 
 def _solid(regions: Regions) -> Polygon:
-    return shapely.union_all(without_crossings(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def stencil_findings(name: str, made: Bridged, bridge_mm: float) -> list[Finding]:

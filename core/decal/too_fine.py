@@ -19,7 +19,7 @@ from core.decal.thin import (
     thin_places,
 )
 from core.findings import Finding, Level, Point
-from core.outline.polygon import to_polygon
+from core.outline.polygon import to_solid
 from core.outline.region import Regions
 
 #: Places of one kind told one by one for each film; beyond it the first and their number say as much.
@@ -50,7 +50,7 @@ def fineness_findings(names: Sequence[str], films: Sequence[Regions], face: Regi
 
 
 def _solid(regions: Regions) -> Polygon:
-    return shapely.union_all(list(shapely.get_parts(to_polygon(regions, FLATNESS_MM))))
+    return to_solid(regions, FLATNESS_MM)
 
 
 def _listed(name: str, places: Sequence[T], told: Callable[[str, T], Finding]) -> list[Finding]:

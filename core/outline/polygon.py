@@ -26,6 +26,11 @@ def _flat(region: Region, tolerance: float) -> shapely.Polygon:
     return shapely.Polygon(outer, [corners for corners in openings if len(corners) >= LEAST_CORNERS])
 
 
+def to_solid(regions: Regions, tolerance: float) -> shapely.Geometry:
+    """The same as one valid area: where flattening made thin walls cross, what is left of them."""
+    return shapely.union_all(without_crossings(np.asarray(shapely.get_parts(to_polygon(regions, tolerance)))))
+
+
 def closed(corners: Floats) -> Floats:
     """(m + 1, 2): the corners and the first once more."""
     return np.vstack((corners, corners[:1]))
