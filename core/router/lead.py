@@ -15,8 +15,8 @@ from core.router.unrolled import SHORTEST_MM, Unrolled
 
 #: Radii tried, in radii of the bit: at least the bit's where there is room (trade press on plastics).
 RADII = (3.0, 1.0, 0.5)
-#: mm sideways where the passes left nothing on the wall.
-LEAST_SIDEWAYS_MM = 0.1
+#: mm sideways where the passes left nothing on the wall, and bit radii: it is cut at full depth.
+LEAST_SIDEWAYS_MM, SIDEWAYS = 0.1, 0.5
 #: Places along a lead at which it is looked at.
 LOOKS = np.linspace(0.05, 1.0, 6)
 
@@ -54,7 +54,7 @@ class LeadShape:
 
 def shapes(bit_radius: float, allowance: float, scrap: int) -> tuple[LeadShape, ...]:
     """The leads to try, the widest first."""
-    sideways = allowance if allowance >= SHORTEST_MM else LEAST_SIDEWAYS_MM
+    sideways = allowance if allowance >= SHORTEST_MM else min(LEAST_SIDEWAYS_MM, SIDEWAYS * bit_radius)
     return tuple(LeadShape(share * bit_radius, sideways, scrap) for share in RADII)
 
 
