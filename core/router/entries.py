@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.outline.measure import Inside
+from core.outline.measure import Inside, distances
 from core.outline.segments import Floats
 from core.router.lead import LeadShape, are_free
 from core.router.tab_grid import GENTLE, GRID_MM, LEAST_GRID, Flags, Ints, turned_within
@@ -18,6 +18,8 @@ RAMP_SHARE = 0.3
 OVERLAP_MM = 1.0
 #: What it costs to begin where a tab is lifted: more than any run turns.
 BUSY_COST = 1000.0
+#: Bit diameters that a lead's far end may lie beside the path: SIDE_CUT of its radius, and a bend's share.
+MOST_ASIDE = 0.425
 #: Entries looked at before a shorter lead is tried.
 MOST_TRIED = 24
 #: Places offered beyond the best one, from which the order of work takes its pick: on a contour of 400 mm no
@@ -102,9 +104,14 @@ def _as_good(costs: Floats, best: int, beside: Ints) -> Ints:
 
 
 def _free(path: Unrolled, at: Floats, lead: LeadShape, wish: EntryWish) -> Flags:
-    """(n,) whether leads at places at (n,) cut neither into what is kept nor through a strip of waste."""
+    """(n,) whether leads at places at (n,) cut neither into what is kept nor through a strip of waste.
+
+    Nor may they leave the slot, as where the path bends away from them: they run at full depth.
+    """
     free = are_free(path, at, lead, wish.overlap_mm, wish.kept)
-    return np.asarray(free & ~_cut_through(path, at, lead, wish))
+    ends = (lead.far_ends(path, at, -1), lead.far_ends(path, at + wish.overlap_mm, 1))
+    away = np.max([distances((path.loop,), end) for end in ends], axis=0)
+    return np.asarray(free & (away <= MOST_ASIDE * wish.bit_mm) & ~_cut_through(path, at, lead, wish))
 
 
 def _cut_through(path: Unrolled, at: Floats, lead: LeadShape, wish: EntryWish) -> Flags:

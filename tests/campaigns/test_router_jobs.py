@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from tests.campaigns.router_jobs import campaign, router_job, trial
@@ -33,6 +35,24 @@ def test_some_router_jobs_at_random_are_proven_or_stopped_with_a_reason():
 @pytest.mark.parametrize(("seed", "number"), STOPPED_ONCE.values(), ids=STOPPED_ONCE)
 def test_what_the_proof_once_stopped_is_a_program(seed, number):
     assert trial(router_job(seed, number)) == ("", "program")
+
+
+def test_a_bit_of_a_fifth_of_a_millimetre_has_leads_that_it_can_cut():
+    job = router_job(77, 21)
+    job = replace(
+        job,
+        bit=replace(job.bit, diameter_mm=0.2, flute_length_mm=3.0),
+        wish=replace(job.wish, thickness_mm=1.0),
+        tab_rule=replace(job.tab_rule, height_mm=0.5, skin_mm=0.0),
+        cutting=replace(job.cutting, depth_per_pass_mm=0.25, allowance_mm=0.02),
+    )
+    assert trial(job) == ("", "program")
+
+
+def test_an_allowance_wider_than_a_lap_may_take_is_left_out_and_no_lead_leaves_the_slot():
+    job = router_job(77, 29)
+    cutting = replace(job.cutting, has_last_lap=True, allowance_mm=0.26)
+    assert trial(replace(job, cutting=cutting)) == ("", "program")
 
 
 @pytest.mark.whole

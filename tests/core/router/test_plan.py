@@ -321,6 +321,15 @@ def test_what_cannot_be_cut_is_a_stop(change, code):
     assert code in {found.code for found in made.findings if found.level is Level.STOP}
 
 
+def test_an_allowance_that_no_lap_can_take_is_a_caution_and_left_out():
+    wide, none = (planned(PLATE, cutting=replace(CUTTING, allowance_mm=mm))[1] for mm in (0.81, 0.0))
+    assert "allowance-too-wide" in {found.code for found in wide.findings if found.level is Level.CAUTION}
+    assert "allowance-too-wide" not in {found.code for found in none.findings}
+    assert wide.toolpath.ends.tolist() == none.toolpath.ends.tolist()
+    most = planned(PLATE, cutting=replace(CUTTING, allowance_mm=0.8))[1]
+    assert "allowance-too-wide" not in {found.code for found in most.findings}
+
+
 def test_a_thin_chip_is_a_caution():
     _, made = planned(PLATE, cutting=replace(CUTTING, feed_mm_min=200.0))
     assert "chip-too-thin" in {found.code for found in made.findings if found.level is Level.CAUTION}
