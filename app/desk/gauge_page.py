@@ -19,6 +19,8 @@ from core.gauge.form import Machine
 
 #: px that the table asks for, and that it takes at most: words and fields stay near each other.
 TABLE_PX, WIDEST_PX = 600, 760
+#: px that the plate and what is said beside it take at most.
+LEFT_PX = 1000
 TITLE = "The gauge: two machines that agree"
 HOW = (
     "Write its kit, cut the plate on the router and the same figure on the cutter, let both lie in the "
@@ -81,7 +83,10 @@ class GaugePage(QWidget):
         for verdict in self.verdicts.values():
             column.addWidget(verdict)
         column.addStretch(1)
-        left = QVBoxLayout()
+        aside = QWidget()
+        aside.setMaximumWidth(LEFT_PX)
+        left = QVBoxLayout(aside)
+        left.setContentsMargins(0, 0, 0, 0)
         left.addWidget(title)
         left.addWidget(how)
         left.addLayout(buttons)
@@ -95,8 +100,9 @@ class GaugePage(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 8, 0)
         row.setSpacing(16)
-        row.addLayout(left, 2)
+        row.addWidget(aside, 2)
         row.addWidget(self._scroll, 3)
+        row.addStretch(0)
 
     def _connect(self) -> None:
         self.table.taken.connect(self._take)

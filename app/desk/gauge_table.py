@@ -17,7 +17,7 @@ from core.gauge.plate import measured, steps
 from core.units import LENGTH, printed
 
 #: px of a field; of the column of what was meant.
-FIELD_PX, MEANT_PX = 104, 76
+FIELD_PX, MEANT_PX = 112, 72
 
 
 class ReadingField(QLineEdit):

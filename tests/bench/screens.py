@@ -42,6 +42,8 @@ def states(window: DeskWindow) -> dict[str, Callable[[], object]]:
         "closed": lambda: (spread.play.leave(), spread.view.close_book(1.0)),
         "picture": lambda: (spread.view.close_book(0.0), window.show_picture()),
         "pages again": window.show_picture,
+        "gauge": window.show_gauge,
+        "gauge left": window.leave_gauge,
     }
 
 
