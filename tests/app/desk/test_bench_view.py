@@ -17,6 +17,7 @@ from core.kit.make import make_kit
 from core.kit.older_kit import is_older_kit
 from core.paper.order import Scene
 from tests.app.desk.test_readable import cut_off, hard_to_read, laid_on_another
+from tests.support.hands import LONG_MS
 
 TURTLE = Path(__file__).parents[3] / "assets" / "demo" / "turtle.png"
 #: pt; letters of this size at two metres are as large as 11 pt at 0.9 m.
@@ -132,14 +133,14 @@ def test_a_job_that_lies_in_its_kit_goes_to_the_bench_and_a_changed_kit_does_not
     write_folder(folder, dict(kit().files), is_older_kit)
     job = next(folder.glob("*.samecut"))
     window.doors.open(job)
-    qtbot.waitUntil(lambda: window.desk.home.job == job)
+    qtbot.waitUntil(lambda: window.desk.home.job == job, timeout=LONG_MS)
     window.show_bench()
-    qtbot.waitUntil(lambda: window.is_at_bench, timeout=20_000)
+    qtbot.waitUntil(lambda: window.is_at_bench, timeout=LONG_MS)
     assert window.bench.words.text() == kit().report["order"][0]["words"]
     window.leave_bench()
     report = json.loads((folder / "report.json").read_text())
     report["order"][5]["words"] = report["order"][5]["words"].replace("0.10", "5.00")
     (folder / "report.json").write_text(json.dumps(report))
     window.show_bench()
-    qtbot.waitUntil(lambda: "is not as it was made" in window.notice.text, timeout=20_000)
+    qtbot.waitUntil(lambda: "is not as it was made" in window.notice.text, timeout=LONG_MS)
     assert not window.is_at_bench

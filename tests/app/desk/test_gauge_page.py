@@ -16,6 +16,7 @@ from core.gauge.form import Machine
 from core.gauge.plate import measured, steps
 from core.job.tables import Table
 from tests.app.desk.test_readable import cut_off, hard_to_read, laid_on_another
+from tests.support.hands import LONG_MS
 
 ROUTER = np.array([0.997, 1.002, 0.004, 0.12, 0.0, 0.0])
 
@@ -41,9 +42,9 @@ def page(window, written, mine, qtbot):  # noqa: ARG001 - own tables stand round
     form.unlink(missing_ok=True)
     qtbot.keyClick(window, Qt.Key.Key_G, Qt.KeyboardModifier.ControlModifier)
     assert window.is_at_gauge
-    with qtbot.waitSignal(window.gauge.work.opened):
+    with qtbot.waitSignal(window.gauge.work.opened, timeout=LONG_MS):
         window.gauge.work.open(written)
-    qtbot.waitUntil(lambda: not window.desk.errands.are_running)
+    qtbot.waitUntil(lambda: not window.desk.errands.are_running, timeout=LONG_MS)
     return window.gauge
 
 
@@ -60,7 +61,7 @@ def types_all(page, machine, errors, qtbot, **other):
     for one in measured():
         text = other.get(one.letter, f"{expected([one.feature], errors)[0]:.3f}")
         types(page, machine, one.letter, text, qtbot)
-    qtbot.waitUntil(lambda: not page._desk.errands.are_running)
+    qtbot.waitUntil(lambda: not page._desk.errands.are_running, timeout=LONG_MS)
 
 
 def lines(page, machine=Machine.ROUTER):
@@ -128,7 +129,7 @@ def test_the_correction_is_kept_with_its_day_used_as_one_step_and_never_twice(pa
 def keeps(page, machine, name, qtbot):
     verdict = page.verdicts[machine]
     verdict.name.setText(name)
-    with qtbot.waitSignal(page.work.told) as told:
+    with qtbot.waitSignal(page.work.told, timeout=LONG_MS) as told:
         qtbot.mouseClick(verdict.go, Qt.MouseButton.LeftButton)
     assert told.args[1] is False
     assert not verdict.kept.isHidden()
@@ -139,8 +140,8 @@ def test_what_was_typed_is_found_again_as_the_command_line_reads_it(page, writte
     types(page, Machine.CUTTER, "A", "129.9", qtbot)
     types(page, Machine.ROUTER, steps()[0].letter, "0.55", qtbot)
     said = lines(page)
-    qtbot.waitUntil(lambda: not window.desk.errands.are_running)
-    with qtbot.waitSignal(page.work.opened):
+    qtbot.waitUntil(lambda: not window.desk.errands.are_running, timeout=LONG_MS)
+    with qtbot.waitSignal(page.work.opened, timeout=LONG_MS):
         page.work.open(written)
     assert page.table.field(Machine.ROUTER, "A").text() == "129,490"
     assert lines(page) == said
@@ -151,7 +152,7 @@ def test_what_was_typed_is_found_again_as_the_command_line_reads_it(page, writte
 
 def test_a_folder_that_is_no_gauge_is_said_on_the_page_and_the_open_one_stays(page, window, tmp_path, qtbot):
     page.work.open(tmp_path)
-    qtbot.waitUntil(lambda: "is no kit of a gauge" in window.notice.text)
+    qtbot.waitUntil(lambda: "is no kit of a gauge" in window.notice.text, timeout=LONG_MS)
     assert page.work.cut.folder.name == "gauge"
 
 
@@ -182,12 +183,12 @@ def test_the_kit_is_written_on_the_machines_of_the_job_and_opened(at_work, stand
     desk.propose("machine.scale_x", "100.4 %")
     at_work.show_gauge()
     at_work.gauge.write_asked.emit(tmp_path / "g")
-    qtbot.waitUntil(lambda: stand_ins[-1].asked[-1][0] == "kit")
+    qtbot.waitUntil(lambda: stand_ins[-1].asked[-1][0] == "kit", timeout=LONG_MS)
     _, job, source = stand_ins[-1].asked[-1]
     assert job.text("machine.scale_x") == "100.4 %"
     assert source.name == "gauge.svg"
     kit = make_kit(job, source, NEVER, lambda _: None)
-    with qtbot.waitSignal(at_work.gauge.work.opened, timeout=20_000):
+    with qtbot.waitSignal(at_work.gauge.work.opened, timeout=LONG_MS):
         stand_ins[-1].says(kit)
     assert at_work.gauge.work.cut.written_with[Machine.ROUTER].scale_x == pytest.approx(1.004)
     assert json.loads((tmp_path / "g" / "report.json").read_text())["height_mm"] == 102.0
