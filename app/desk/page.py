@@ -149,7 +149,7 @@ class Page(QWidget):
 
     def hurry(self) -> None:
         """The view moves: be quick now, and sharp in a moment."""
-        if not self._haste.isActive():
+        if not self._haste.isActive() and self.isVisible():
             self._haste.start()
         self.update()
 
