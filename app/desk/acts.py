@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING
 from core.findings import Point
 from core.job.job import Job
 from core.job.placed import PicturePoint
-from core.job.resolve import inset_of
 from core.job.tips import PictureTip, TipInset
 from core.job.wish import RoleOfPatch
 from core.patches.role import Role
-from core.sheet.fit_error import inset_for
 
 if TYPE_CHECKING:
     from core.shown import Shown
@@ -44,6 +42,8 @@ def _pressed(shown: "Shown", at: Point) -> Point:
 
 def nearer_here(job: Job, shown: "Shown", at: Point) -> Job:
     """The Job in which film may come nearer to the edge at this tip, by half of what it does now."""
+    from core.job.resolve import inset_of  # noqa: PLC0415 - brings numpy; something is shown already
+
     now = min([inset_of(job), *(tip.inset_mm for tip in job.film.tips if tip.at == _pressed(shown, at))])
     said = TipInset().written(PictureTip(_pressed(shown, at), round(now / 2.0, 2)))
     others = [TipInset().written(tip) for tip in job.film.tips if tip.at != _pressed(shown, at)]
@@ -52,6 +52,8 @@ def nearer_here(job: Job, shown: "Shown", at: Point) -> Job:
 
 def wide_enough(job: Job, shown: "Shown", _at: Point) -> Job:
     """The Job with the inset that the error to expect asks for."""
+    from core.sheet.fit_error import inset_for  # noqa: PLC0415 - see above
+
     assert shown.off_mm is not None  # noqa: S101 - the finding is told of it
     return job.with_choice("film.inset", f"{inset_for(shown.off_mm):g} mm")
 

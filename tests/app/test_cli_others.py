@@ -143,6 +143,13 @@ def run(*arguments, **named):
     )
 
 
+def test_nothing_that_the_first_sight_of_the_window_can_do_without_is_imported_before_it():
+    heavy = ["numpy", "cv2", "shapely", "ezdxf", "reportlab", "tomlkit"]
+    code = f"import sys, app.desk.start; print(sorted(set({heavy}) & sys.modules.keys()))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert done.stdout.strip() == b"[]"
+
+
 def test_choices_start_at_once_and_without_pictures_or_a_window():
     heavy = ["numpy", "cv2", "PySide6", "shapely", "rich", "tomlkit"]
     run_it = "import sys; sys.argv[1:] = ['choices']; from app.__main__ import main; main()"
