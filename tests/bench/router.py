@@ -1,8 +1,8 @@
-"""How long the router's side takes: the path of the demo, of sixty pieces, and a program of 200 000 lines.
+"""How long the router's side takes: the path of the demo, of sixty pieces; programs of many lines.
 
 Seconds are those of one processor, the median of several runs; the most memory is that of the whole process.
 
-    python -m tests.bench.router [--runs 5] [--only demo|sixty|lines]
+    python -m tests.bench.router [--runs 5] [--only demo|sixty|lines|millions]
 """
 
 import argparse
@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from core.build import build, in_frame
 from core.job.resolve import bit_of, cutting_of, machine_of, tab_rule
+from core.kit.inspect import inspect_bytes
 from core.outline.region import Region, Regions
 from core.program.read.read import read_program
 from core.program.write.dialect import Dialect
@@ -133,7 +134,28 @@ def read_and_proven(data: bytes, claims: Claims, outline: BaseGeometry, runs: in
     ]
 
 
-WORK = {"demo": demo_path, "sixty": sixty_pieces, "lines": long_read}
+def two_millions(runs: int) -> list[str]:
+    """A program of two million lines, as `samecut inspect` takes it, in a process of its own; once."""
+    del runs
+    turns = (index * 2.0 * math.pi / 5000.0 for index in range(2_000_000))
+    places = ((turn, 40.0 + 4.0 * math.sin(9.0 * turn)) for turn in turns)
+    moves = (f"G1 X{50.0 + r * math.cos(a):.3f} Y{50.0 + r * math.sin(a):.3f}\n" for a, r in places)
+    head, end = "G21 G90 G17 G94\nM3 S10000\nG0 Z5\nG0 X50 Y50\nG1 Z-1 F100\nF400\n", "G0 Z5\nM5\nM2\n"
+    with get_context("spawn").Pool(1) as alone:
+        return alone.apply(inspected, ("".join((head, *moves, end)).encode(),))
+
+
+def inspected(data: bytes) -> list[str]:
+    """What it took to inspect these bytes, and what was found."""
+    begun = process_time()
+    entry, findings = inspect_bytes(data, "millions.nc")
+    seconds = process_time() - begun
+    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    lines, told = data.count(b"\n"), f"{len(findings)} findings, {len(entry)} fields"
+    return [f"a program of {lines} lines inspected: {seconds:.1f} s, most memory {most:.0f} MB; {told}"]
+
+
+WORK = {"demo": demo_path, "sixty": sixty_pieces, "lines": long_read, "millions": two_millions}
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(
