@@ -9,12 +9,18 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from app.desk.desk import Desk
 from app.desk.field import Field, TextField, field_for
+from app.desk.film_order import FilmOrder
 from app.desk.names import name_of
 from app.desk.roles import RolesField
 from app.desk.spoken import other_unit, said
 from core.errors import SamecutError
 from core.job.job import CHOICES, Job
 
+#: Choices with a field of their own, which says what the Desk shows.
+_OWN_FIELDS: dict[str, type[RolesField] | type[FilmOrder]] = {
+    "shape.colours": RolesField,
+    "film.order": FilmOrder,
+}
 #: Width of the column of names, px.
 NAME_PX = 168
 
@@ -26,8 +32,9 @@ class Control(QWidget):
         super().__init__()
         self.setObjectName(f"control {key}")
         self._desk, self._choice, self._name = desk, CHOICES[key], name_of(key)
-        self.field: Field | RolesField = (
-            RolesField(desk) if key == "shape.colours" else field_for(self._choice, self._name)
+        own = _OWN_FIELDS.get(key)
+        self.field: Field | RolesField | FilmOrder = (
+            own(desk) if own is not None else field_for(self._choice, self._name)
         )
         self._other, self._refused = _label("other"), _label("refused")
         self._back = self._back_button()
@@ -49,7 +56,7 @@ class Control(QWidget):
     def refresh(self, job: Job) -> None:
         """Show the Job's value, saying nothing."""
         value = job.value(self.key)
-        if isinstance(self.field, RolesField):
+        if isinstance(self.field, RolesField | FilmOrder):
             self.field.refresh()
         else:
             self.field.shows(self._shown_text(job))
@@ -71,7 +78,7 @@ class Control(QWidget):
             self._refused.show()
             return
         self._refused.hide()
-        if not isinstance(self.field, RolesField):
+        if not isinstance(self.field, RolesField | FilmOrder):
             self.field.keep()
         self.refresh(self._desk.job)
 
@@ -79,7 +86,7 @@ class Control(QWidget):
         """The default itself, not its value typed: what gives way to other choices does so again."""
         self._desk.propose_default(self.key)
         self._refused.hide()
-        if not isinstance(self.field, RolesField):
+        if not isinstance(self.field, RolesField | FilmOrder):
             self.field.keep()
         self.refresh(self._desk.job)
 

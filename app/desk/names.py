@@ -32,6 +32,7 @@ _CALLED = {
     "stock.touch": "thickness under the bit",
     "film.side": "films lie on the",
     "film.inset": "film inset",
+    "film.order": "which film lies on top",
     "film.weed_lines": "heights of weed lines",
     "film.match": "second picture laid by",
     "film.pairs": "pairs of points",

@@ -52,7 +52,7 @@ class RolesField(QWidget):
         for number, colour in enumerate(palette):
             row = WordRow(tuple(Role), f"colour {colour}")
             row.said.connect(lambda role, colour=colour: self._say(colour, role))
-            self._grid.addWidget(_swatch(colour), number, 0, Qt.AlignmentFlag.AlignVCenter)
+            self._grid.addWidget(swatch_of(colour), number, 0, Qt.AlignmentFlag.AlignVCenter)
             self._grid.addWidget(row, number, 1)
             self._rows[colour] = row
         if self._rows:
@@ -71,7 +71,8 @@ class RolesField(QWidget):
         self.said.emit("; ".join(f"{wish.colour} {wish.role} {wish.film}".strip() for wish in wishes))
 
 
-def _swatch(colour: str) -> QLabel:
+def swatch_of(colour: str) -> QLabel:
+    """A small field of a colour, which says its name."""
     swatch = QLabel()
     swatch.setFixedSize(24, 24)
     swatch.setStyleSheet(f"background: {colour}; border: 1px solid #808080; border-radius: 4px;")

@@ -52,6 +52,20 @@ def test_a_word_is_chosen_by_a_press(at_work, qtbot):
     )
 
 
+def test_films_are_put_in_order_by_a_press_the_uppermost_first(at_work, qtbot):
+    at_work.open_choice("film.order")
+    field = at_work.popover.controls["film.order"].field
+    lowest, *rest = (film.name for film in at_work.desk.shown.films.films)
+    assert field.names == (lowest, *rest)
+    assert not field.moves[lowest, -1].isEnabled()
+    qtbot.mouseClick(field.moves[lowest, 1], LEFT)
+    assert at_work.desk.job.film.order == (rest[0], lowest, *rest[1:])
+    assert field.names == at_work.desk.job.film.order
+    qtbot.mouseClick(at_work.popover.controls["film.order"]._back, LEFT)
+    assert at_work.desk.job.film.order == ()
+    assert field.names == (lowest, *rest)
+
+
 def test_what_becomes_of_a_colour_is_chosen_by_a_press(at_work, qtbot):
     at_work.open_card("picture")
     field = at_work.popover.controls["shape.colours"].field
