@@ -1,6 +1,7 @@
 """The cards of the sentence: choices typed, pressed, refused, given back, found by name, undone."""
 
 from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QApplication
 
 from app.desk.cards import CARDS
 from core.job.job import CHOICES
@@ -17,7 +18,9 @@ def test_every_choice_has_its_control_in_a_card(at_work):
         for key in card.more:
             at_work.open_choice(key)
             assert at_work.popover.controls[key].isVisible()
+            QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # the card before this one
         at_work.popover.shut()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert seen == set(CHOICES)
 
 
