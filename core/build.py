@@ -17,7 +17,8 @@ from core.decal.film import FilmSource
 from core.decal.films import Films, films_as_wished
 from core.decal.holds import heat_findings, holding_findings
 from core.decal.relief import RELIEF_MM, Relief
-from core.film_sources import films_from, patch_of
+from core.decal.rim import NO_RIMS, Rim
+from core.film_sources import MadeOf, films_from, patch_of
 from core.findings import Finding, Level, worst_first
 from core.gauge.on_sheet import stair_of
 from core.job.choice import Stage
@@ -318,6 +319,8 @@ def _films(
     )
     part, as_cut_edge = in_frame(shape.part, layout), in_frame(reach.regions, layout)
     wish = film_wish(job, place)
+    if what is MadeOf.COLOURS and len(sources) > 1 and wish.rim.how is Rim.MOVED:
+        wish = replace(wish, rim=NO_RIMS)  # in a picture of several colours a band along the edge is no line
     if level is not None:
         own = level.tabs[: len(level.tabs) // len(layout.copies)]
         reach_mm = wish.inset_mm + RELIEF_MM

@@ -49,7 +49,7 @@ class Films:
     """face in the frame, mm; the films that have at least one piece, the lowest as seen first.
 
     tips: where the face comes nearer to the edge than the inset, reliefs: where it keeps farther; rows:
-    lettering that was moved as a whole.
+    lettering that was moved as a whole; rim: what became of lines along the edge.
     """
 
     face: Regions
@@ -59,6 +59,7 @@ class Films:
     tips: tuple[NearerTip, ...] = ()
     rows: tuple[MovedRow, ...] = ()
     reliefs: tuple[Relief, ...] = ()
+    rim: RimWish = RIMS_STAY
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def films_as_wished(
     overlaps = tuple(place for one in cut.films for place in one.overlaps)
     findings += [*tip_findings(lost, face), *alike_findings(films)]
     excepted = (*lost, *overlaps)
-    return Films(face, tuple(films), excepted, tuple(findings), tips, lettering.moved, wish.reliefs)
+    return Films(face, tuple(films), excepted, tuple(findings), tips, lettering.moved, wish.reliefs, wish.rim)
 
 
 def _cut(names: list[str], patches: list[Regions], part: Regions, face: Regions, wish: FilmWish) -> CutFilms:

@@ -46,6 +46,10 @@ class RimWish:
     widest_mm: float = 4.0
 
 
+#: Nothing is taken for a rim.
+NO_RIMS = RimWish(Rim.THINNED, 0.0)
+
+
 @dataclass(frozen=True, eq=False)
 class Rimmed:
     """A film's patch after its rim was seen to, and the runs of the rim."""

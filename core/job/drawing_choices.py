@@ -221,8 +221,8 @@ class FilmChoices:
         Word(("moved", "thinned", "dropped")),
         "moved",
         Stage.FILMS,
-        "a line along the part's edge with bare part inside it: moved in at its width, thinned by the inset, "
-        "or dropped",
+        "a line along the part's edge, bare inside it: moved in at its width (one film, or dark lines), "
+        "thinned by the inset, or dropped",
     )
     rim_width: Measure = declared(
         length("0.2 mm", "50 mm"),

@@ -358,8 +358,8 @@ def _film(made: Build, index: int, box: SheetBox) -> Json:
         "made_of": made.job.film.made_of,
         "stencil": _stencil(film),
         "rim": {
-            "how": made.job.film.rim,
-            "widest_mm": made.job.film.rim_width.value,
+            "how": str(made.films.rim.how),
+            "widest_mm": made.films.rim.widest_mm,
             "runs": [
                 {"start": list(run.start), "end": list(run.end), "width_mm": run.width_mm} for run in film.rim
             ],

@@ -75,7 +75,8 @@ def asked_patch(
     inset_mm: float,
 ) -> Asked:
     """What the film's patch is to be; patch and part as they were drawn."""
-    ground = _Ground(patch, part, shapely.union_all(list(others)))
+    patch = shapely.make_valid(patch)
+    ground = _Ground(patch, part, shapely.union_all([shapely.make_valid(other) for other in others]))
     found: list[Finding] = []
     runs: list[shapely.LineString] = []
     for run in claim.runs:
@@ -85,7 +86,8 @@ def asked_patch(
             found.append(breach("rim-strange", text, run.start))
         else:
             runs.append(line)
-    if (at := _missed(ground, runs, claim.widest_mm)) is not None:
+    # A rim that the inset thins is what the face leaves of it, whether anything is said of it or not.
+    if claim.how != "thinned" and (at := _missed(ground, runs, claim.widest_mm)) is not None:
         text = f"The film {name} has a line along the part's edge that the report says nothing of."
         found.append(breach("rim-missed", text, at))
     if not runs or claim.how == "thinned":
@@ -133,6 +135,7 @@ class _Places:
     widths: Points
     lean_deg: Points
     is_covered: Flags
+    is_plainly_covered: Flags
 
     @classmethod
     def along(cls, line: shapely.LineString, ground: _Ground) -> "_Places":
@@ -148,13 +151,15 @@ class _Places:
         right = np.column_stack((ahead[:, 1], -ahead[:, 0])) / np.maximum(lengths, 1e-12)[:, None]
         cosine = (right * inward).sum(axis=1) / np.maximum(widths, 1e-12)
         film = ground.patch.buffer(COVER_SLACK)
-        shapely.prepare(film)
+        plain = ground.patch.buffer(ON_EDGE)
+        shapely.prepare([film, plain])
         return cls(
             points,
             lengths,
             widths,
             np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))),
             np.asarray(shapely.covers(film, ways)),
+            np.asarray(shapely.covers(plain, ways)),
         )
 
     def looks(self, widest: float, lean: float) -> Flags:
@@ -178,21 +183,38 @@ def _middle(widths: Points, lengths: Points) -> float:
 
 
 def _missed(ground: _Ground, runs: Sequence[shapely.LineString], widest: float) -> tuple[float, float] | None:
-    """Where an edge that nothing was claimed of is surely a rim's."""
+    """Where an edge that nothing was claimed of is surely a rim's.
+
+    A run that is one by the strictest reading counts where the loosest reading, which lets it go on farther,
+    finds no wider line there: how far a run goes is a matter of degrees.
+    """
     claimed = shapely.union_all(list(runs)).buffer(STEP)
     shapely.prepare(claimed)
     for ring in _rings(ground.patch):
         places = _Places.along(ring, ground)
         spots = np.asarray(shapely.points(places.points))
-        sure = places.looks(widest - STEP, SURE_LEAN) & ~shapely.covers(claimed, spots)
-        sure &= ~shapely.dwithin(spots, ground.others, ADJOINING)
+        free = ~shapely.covers(claimed, spots) & ~shapely.dwithin(spots, ground.others, ADJOINING)
+        sure = places.looks(widest - STEP, SURE_LEAN) & places.is_plainly_covered & free
+        perhaps = places.looks(widest + STEP, MOST_LEAN)
         for low, high in _spans(sure):
-            widths, lengths = places.widths[low:high], places.lengths[low:high]
-            wide = _middle(widths, lengths)
-            if wide <= widest - STEP and lengths.sum() >= LEAST_LENGTHS * wide + SURELY:
+            wide = _middle(places.widths[low:high], places.lengths[low:high])
+            around = _around(perhaps, low, places)
+            is_long = places.lengths[low:high].sum() >= LEAST_LENGTHS * max(wide, around) + SURELY
+            if max(wide, around) <= widest - STEP and is_long:
                 x, y = places.points[low]
                 return float(x), float(y)
     return None
+
+
+def _around(perhaps: Flags, at: int, places: "_Places") -> float:
+    """The middle width of the loosest run that holds a place, round the ring; mm."""
+    if perhaps.all():
+        return _middle(places.widths, places.lengths)
+    turn = np.roll(np.arange(perhaps.size), -at)
+    ahead = turn[: int(np.argmin(perhaps[turn]))]
+    behind = turn[::-1][: int(np.argmin(perhaps[turn[::-1]]))]
+    rows = np.concatenate((ahead, behind))
+    return _middle(places.widths[rows], places.lengths[rows])
 
 
 def _spans(flags: Flags) -> list[tuple[int, int]]:

@@ -57,3 +57,10 @@ def test_a_stencil_is_proven_in_the_kit_with_bridges_only_when_asked(islands):
     assert made.report["readback"]["film_error_mm"]["black"]["max"] <= 0.01
     listed = [one for one in made.report["readback"]["excepted"] if one["why"] == "bridge"]
     assert len(listed) == len(black["stencil"]["bridges"])
+
+
+def test_in_a_picture_of_several_colours_a_band_along_the_edge_stays_unless_dark_lines_are_asked_for():
+    both = build(job(), line_drawing())
+    assert not any(film.rim for film in both.films.films)
+    assert not [one for one in both.findings if one.code.startswith("rim-")]
+    assert all(film.rim for film in build(job(film__made_of="dark lines"), line_drawing()).films.films)
