@@ -107,31 +107,36 @@ def islands_changed(films: Sequence[Polygon], face: Polygon, wish: IslandWish) -
     return Islands(change, tuple(bridges), tuple(filled), tuple(findings))
 
 
-def tiny_openings(film: Polygon, others: Polygon, face: Polygon) -> list[Polygon]:
+def tiny_openings(film: Polygon, others: Sequence[Polygon], face: Polygon) -> list[Polygon]:
     """Openings of a film on the face that are too small to weed and in which no other film shows."""
-    return [hole for hole in _bare(film, others, face) if shapely.area(hole) < TINY_OPENING_MM2]
-
-
-def _bare(film: Polygon, others: Polygon, face: Polygon) -> list[Polygon]:
-    """The openings of a film that may be filled: in none of them another film shows, or the part ends."""
-    rings = [ring for part in shapely.get_parts(film) for ring in getattr(part, "interiors", ())]
-    holes = [shapely.Polygon(ring) for ring in rings]
     return [
         hole
-        for hole in holes
-        if _overlap(hole, others) < NOTHING_MM2 and shapely.area(shapely.difference(hole, face)) < NOTHING_MM2
+        for hole in _holes(film)
+        if shapely.area(hole) < TINY_OPENING_MM2 and _is_bare(hole, others, face)
     ]
+
+
+def _holes(film: Polygon) -> list[Polygon]:
+    rings = [ring for part in shapely.get_parts(film) for ring in getattr(part, "interiors", ())]
+    return [shapely.Polygon(ring) for ring in rings]
+
+
+def _is_bare(hole: Polygon, others: Sequence[Polygon], face: Polygon) -> bool:
+    """Whether an opening may be filled: no other film shows in it, nor does the part end there."""
+    beyond = shapely.area(shapely.difference(hole, face))
+    return bool(beyond < NOTHING_MM2 and all(_overlap(hole, other) < NOTHING_MM2 for other in others))
 
 
 def _openings(film: Polygon, others: Polygon, face: Polygon, wish: IslandWish) -> list[Polygon]:
     """The openings of a film that are to be filled."""
     points = [shapely.Point(at) for at in wish.filled]
-    return [
+    asked = [
         hole
-        for hole in (_bare(film, others, face) if points or wish.fills_all else [])
+        for hole in _holes(film)
         if (wish.fills_all and shapely.area(hole) < TINY_OPENING_MM2)
         or (points and shapely.intersects(hole, points).any())
     ]
+    return [hole for hole in asked if _is_bare(hole, [others], face)]
 
 
 def _filled(hole: Polygon) -> FilledOpening:

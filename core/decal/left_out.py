@@ -57,6 +57,8 @@ NOTHING = LeftOut()
 
 def parted(film: Polygon, out: Polygon) -> tuple[Polygon, tuple[DroppedPiece, ...]]:
     """The film without its pieces that lie in what is left out, and those pieces."""
+    if shapely.is_empty(out):
+        return film, ()
     parts = [part for part in shapely.get_parts(film) if shapely.area(part) > 0.0]
     inside = [shapely.point_on_surface(part) for part in parts]
     is_out: list[bool] = np.atleast_1d(shapely.intersects(out, inside)).tolist()

@@ -12,7 +12,7 @@ from enum import StrEnum
 import numpy as np
 import shapely
 
-from core.decal.rim_runs import FLATNESS_MM, RimFound, RimRun, rim_of
+from core.decal.rim_runs import FLATNESS_MM, RimFound, RimRun, grounds, rim_on
 from core.findings import Finding, Level
 from core.outline.along import grown_along
 from core.outline.boolean import difference
@@ -63,9 +63,10 @@ def rimmed(patches: Sequence[Regions], part: Regions, inset_mm: float, wish: Rim
     if inset_mm <= 0.0 and wish.how is not Rim.DROPPED:
         return tuple(Rimmed(patch) for patch in patches)
     made = []
+    on = grounds(patches, part, wish.widest_mm)
     for place, patch in enumerate(patches):
         others = [other for at, other in enumerate(patches) if at != place]
-        found = rim_of(patch, part, others, wish.widest_mm)
+        found = rim_on(patch, on[place])
         made.append(Rimmed(_changed(patch, found, part, others, inset_mm, wish.how), found.runs))
     return tuple(made)
 

@@ -43,9 +43,12 @@ def sharp_corners(films: Sequence[Regions]) -> list[Floats]:
     solids = [to_solid(regions, FLATNESS_MM) for regions in films]
     found = []
     for place, regions in enumerate(films):
-        others = shapely.union_all([solid for at, solid in enumerate(solids) if at != place])
-        corners = [free_corners(loop, others, SHARP_TURN) for region in regions for loop in region.loops()]
-        found.append(np.vstack(corners) if corners else np.empty((0, 2)))
+        loops = [loop for region in regions for loop in region.loops()]
+        corners = [np.empty((0, 2)), *(loop.points[turns(loop.segments()) > SHARP_TURN] for loop in loops)]
+        sharp = np.vstack(corners)
+        for solid in solids[:place] + solids[place + 1 :]:
+            sharp = sharp[~shapely.dwithin(shapely.points(sharp), solid, ADJOINING_MM)]
+        found.append(sharp)
     return found
 
 

@@ -45,7 +45,7 @@ def fineness_findings(names: Sequence[str], films: Sequence[Regions], face: Regi
         found += _listed(name, tiny, _tiny_piece)
         found += _listed(name, thin_places(rest, LEAST_STROKE_MM), _thin_stroke)
         found += _listed(name, gap_places(film, (), LEAST_GAP_MM), _thin_gap)
-        found += _listed(name, tiny_openings(film, shapely.union_all(others), bound), _tiny_opening)
+        found += _listed(name, tiny_openings(film, others, bound), _tiny_opening)
     return found
 
 

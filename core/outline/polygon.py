@@ -1,9 +1,12 @@
 """Regions as polygons for shapely: flattened within a tolerance, never on the way to a file."""
 
+from itertools import pairwise
+
 import numpy as np
 import shapely
 
-from core.outline.region import Region, Regions
+from core.outline.curve import joined
+from core.outline.region import Regions
 from core.outline.segments import Floats
 
 #: Corners of the simplest polygon.
@@ -15,20 +18,46 @@ def to_polygon(regions: Regions, tolerance: float) -> shapely.MultiPolygon:
 
     BadShape when the tolerance is not above 0.
     """
-    return shapely.MultiPolygon([_flat(region, tolerance) for region in regions])
-
-
-def _flat(region: Region, tolerance: float) -> shapely.Polygon:
-    """Empty for a sliver that is thinner than the tolerance: its flattened edge has no three corners."""
-    outer, *openings = (loop.flattened(tolerance) for loop in region.loops())
-    if len(outer) < LEAST_CORNERS:
-        return shapely.Polygon()
-    return shapely.Polygon(outer, [corners for corners in openings if len(corners) >= LEAST_CORNERS])
+    rings = _flattened(regions, tolerance)
+    polygons, first = [], 0
+    for region in regions:
+        outer, *openings = rings[first : first + 1 + len(region.openings)]
+        first += 1 + len(region.openings)
+        polygons.append(_flat(outer, openings))
+    return shapely.MultiPolygon(polygons)
 
 
 def to_solid(regions: Regions, tolerance: float) -> shapely.Geometry:
-    """The same as one valid area: where flattening made thin walls cross, what is left of them."""
-    return shapely.union_all(without_crossings(np.asarray(shapely.get_parts(to_polygon(regions, tolerance)))))
+    """The same as a valid area: where flattening made thin walls cross, what is left of them."""
+    flat = to_polygon(regions, tolerance)
+    if shapely.is_valid(flat):
+        return flat
+    return shapely.union_all(without_crossings(shapely.get_parts(flat)))
+
+
+def _flattened(regions: Regions, tolerance: float) -> list[Floats]:
+    """The corners of every Loop, all of them found at once."""
+    loops = [loop for region in regions for loop in region.loops()]
+    if not loops:
+        return []
+    if not tolerance > 0.0:
+        return [loop.flattened(tolerance) for loop in loops]
+    segments = joined([loop.segments() for loop in loops])
+    counts = segments.steps(tolerance)
+    corners = segments.corners(tolerance)
+    last = np.cumsum(np.add.reduceat(counts, _firsts([len(loop.bulges) for loop in loops])))
+    return [corners[low:high] for low, high in pairwise([0, *last.tolist()])]
+
+
+def _firsts(sizes: list[int]) -> np.ndarray:
+    return np.cumsum([0, *sizes[:-1]])
+
+
+def _flat(outer: Floats, openings: list[Floats]) -> shapely.Polygon:
+    """Empty for a sliver that is thinner than the tolerance: its flattened edge has no three corners."""
+    if len(outer) < LEAST_CORNERS:
+        return shapely.Polygon()
+    return shapely.Polygon(outer, [corners for corners in openings if len(corners) >= LEAST_CORNERS])
 
 
 def closed(corners: Floats) -> Floats:
