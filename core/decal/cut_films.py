@@ -20,7 +20,7 @@ from core.decal.change import NO_AREA, as_regions
 from core.decal.edits import AS_THEY_ARE, Edited, Edits
 from core.decal.film import Excepted
 from core.decal.left_out import DroppedPiece
-from core.decal.reach_under import FLATNESS_MM, reach_under
+from core.decal.reach_under import FLATNESS_MM, Cover, reach_under
 from core.findings import Finding
 from core.outline.boolean import solid
 from core.outline.curve import joined
@@ -106,7 +106,8 @@ def _rough(
     edited, films = edits.made(films, bound)
     if overlap_mm <= 0.0:
         return edited, nothing
-    return edited, [reach_under(film, films[place + 1 :], overlap_mm) for place, film in enumerate(films)]
+    covers = [Cover(film, overlap_mm) for film in films]
+    return edited, [reach_under(film, covers[place + 1 :]) for place, film in enumerate(films)]
 
 
 def _polygon(regions: Regions) -> Polygon:
@@ -134,7 +135,8 @@ def _extensions(own: Sequence[Polygon], hidden: Sequence[Polygon]) -> list[list[
         edge = shapely.boundary(film)
         every = [_Extension(piece, _shared_mm(piece, edge)) for piece in shapely.get_parts(free)]
         kept = [one for one in every if one.shared_mm >= LEAST_EDGE_MM]
-        taken = shapely.union_all([taken, *(one.piece for one in kept)])
+        if place + 2 < len(own):  # nothing lies under the uppermost one's neighbour any more
+            taken = shapely.union_all([taken, *(one.piece for one in kept)])
         found.append(kept)
     return found
 

@@ -20,7 +20,7 @@ from core.outline.region import Regions
 FLATNESS_MM, RESERVE_MM = 0.002, 0.005
 #: A tip counts where film ends short by this share of the inset beyond the inset: at 63 degrees or less.
 TIP_SHARE = 0.9
-CHORDS_PER_QUARTER = 32
+CHORDS_PER_QUARTER = 16
 #: Tips told one by one.
 MOST_PLACES = 12
 

@@ -75,6 +75,7 @@ def with_lettering(
 ) -> Lettering:
     """wish: rows that the face would clip are "clipped", "moved" or "scaled"; part is the part as cut."""
     bound = _solid(face)
+    shapely.prepare(bound)
     moved: list[MovedRow] = []
     findings: list[Finding] = []
     for place in range(len(sources)):
@@ -97,7 +98,9 @@ def _clipped_rows(source: FilmSource, part: Regions, face: Polygon) -> list[Regi
     for row in rows:
         glyphs = tuple(source.patch[one] for one in row)
         solid = _solid(glyphs)
-        is_whole = shapely.covers(shapely.buffer(face, CLIPPED_MM, quad_segs=2), solid)
+        is_whole = shapely.covers(face, solid) or shapely.covers(
+            shapely.buffer(face, CLIPPED_MM, quad_segs=2), solid
+        )
         if not is_whole and not _is_part(solid, part):
             found.append(glyphs)
     return found

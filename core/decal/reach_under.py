@@ -12,6 +12,8 @@ seen, that edge is cut exactly (cut_films.py).
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -43,14 +45,37 @@ LEAST_OPENING_MM2 = 3.0
 Polygon = shapely.Geometry
 
 
-def reach_under(lower: Polygon, uppers: Sequence[Polygon], overlap_mm: float) -> Polygon:
-    """Where the lower film may go on under the upper ones, mm; beyond those it says nothing."""
-    near = [upper for upper in uppers if shapely.dwithin(lower, upper, FLATNESS_MM)]
-    if not near or overlap_mm <= 0.0:
+@dataclass(frozen=True, eq=False)
+class Cover:
+    """A film under which others reach by overlap_mm; its wide and thin places are found once, if at all."""
+
+    film: Polygon
+    overlap_mm: float
+
+    @cached_property
+    def wide(self) -> tuple[tuple[float, Polygon], ...]:
+        """How far films reach under it beyond the least, mm, each with where it is wide enough for that."""
+        return tuple(
+            (reach_mm, _grown(_opened(self.film, reach_mm + SHORT_OF_MIDDLE_MM), OVERSHOOT_MM))
+            for reach_mm in reaches(self.overlap_mm)[1:]
+        )
+
+    @cached_property
+    def thin(self) -> Polygon:
+        """Where it is a line under which films run straight through."""
+        lines = _opened(shapely.difference(self.film, _opened(self.film, THIN_MM / 2.0)), CRUMB_MM)
+        return lines if shapely.is_empty(lines) else _grown(lines, OVERSHOOT_MM)
+
+
+def reach_under(lower: Polygon, covers: Sequence[Cover]) -> Polygon:
+    """Where the lower film may go on under the upper ones; beyond those it says nothing."""
+    near = [cover for cover in covers if shapely.dwithin(lower, cover.film, FLATNESS_MM)]
+    if not near:
         return shapely.Polygon()
-    reach = shapely.union_all([_under(lower, upper, overlap_mm) for upper in near])
+    reach = shapely.union_all([_under(lower, cover) for cover in near])
     # What is far from every upper film is no matter, and would only be long edges to be cut.
-    along = shapely.intersection(shapely.union(reach, lower), _grown(shapely.union_all(near), BEYOND_MM))
+    above = shapely.union_all([cover.film for cover in near])
+    along = shapely.intersection(shapely.union(reach, lower), _grown(above, BEYOND_MM))
     # Fewer corners first: each round that a buffer gives has more of them than it needs.
     smooth = _smoothed(shapely.simplify(along, FLATNESS_MM))
     return _without_small_openings(shapely.simplify(smooth, HIDDEN_MM - FLATNESS_MM))
@@ -62,15 +87,11 @@ def _without_small_openings(area: Polygon) -> Polygon:
     return shapely.union_all([area, *small]) if small else area
 
 
-def _under(lower: Polygon, upper: Polygon, overlap_mm: float) -> Polygon:
-    narrow = min(overlap_mm, THIN_MM / 2.0 - SHORT_OF_MIDDLE_MM)
-    reach = [_grown(lower, narrow)]
-    for reach_mm in reaches(overlap_mm)[1:]:
-        wide = _opened(upper, reach_mm + SHORT_OF_MIDDLE_MM)
-        reach.append(shapely.intersection(_grown(lower, reach_mm), _grown(wide, OVERSHOOT_MM)))
-    thin = _opened(shapely.difference(upper, _opened(upper, THIN_MM / 2.0)), CRUMB_MM)
-    if not shapely.is_empty(thin):
-        reach.append(shapely.intersection(_grown(lower, THIN_MM), _grown(thin, OVERSHOOT_MM)))
+def _under(lower: Polygon, cover: Cover) -> Polygon:
+    reach = [_grown(lower, min(cover.overlap_mm, THIN_MM / 2.0 - SHORT_OF_MIDDLE_MM))]
+    reach += [shapely.intersection(_grown(lower, reach_mm), wide) for reach_mm, wide in cover.wide]
+    if not shapely.is_empty(cover.thin):
+        reach.append(shapely.intersection(_grown(lower, THIN_MM), cover.thin))
     return shapely.union_all(reach)
 
 

@@ -19,8 +19,8 @@ from core.findings import Point
 TINY_PIECE_MM2, LEAST_STROKE_MM, LEAST_GAP_MM = 3.0, 0.8, 0.8
 #: rad: a tip under this angle is a stroke that runs out; a wider one is a corner (practice, no source).
 LEAST_TAPER = pi / 9.0
-#: Chords in a quarter circle; at a radius of 0.4 mm they stray by 0.003 mm.
-CHORDS = 8
+#: Chords in a quarter circle; at a radius of 0.4 mm they stray by 0.0035 mm.
+CHORDS = 6
 #: mm by which an opening is grown, so that flattening alone leaves no thin place beside it.
 SEAM_MM = 0.01
 #: mm2; less is what flattening leaves.

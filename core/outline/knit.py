@@ -24,7 +24,7 @@ def knitted(flat: shapely.Geometry, cloth: Cloth) -> Regions:
     parts = [part for part in shapely.get_parts(flat) if part.geom_type == "Polygon" and not _is_sliver(part)]
     if not (parts and cloth.lines):
         return ()
-    weave = Weave(cloth)
+    weave = cloth.weave
     return tuple(
         region for part in shapely.orient_polygons(parts) if (region := _region(part, weave)) is not None
     )

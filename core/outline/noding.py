@@ -8,6 +8,7 @@
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -40,8 +41,14 @@ class Pieces:
 
     def rows_of(self, source: int) -> range:
         """The cut rows of one source, in order along it."""
-        low, high = np.searchsorted(self.sources, [source, source + 1])
-        return range(int(low), int(high))
+        bounds = self._bounds
+        return range(*bounds[source : source + 2]) if source + 1 < len(bounds) else range(0)
+
+    @cached_property  # it is asked for once for every source
+    def _bounds(self) -> list[int]:
+        """The first cut row of each source that has any, and one beyond the last."""
+        last = int(self.sources[-1]) if len(self.sources) else -1
+        return [int(row) for row in np.searchsorted(self.sources, np.arange(last + 2))]
 
 
 def noded(segments: Segments) -> Pieces:

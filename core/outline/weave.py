@@ -6,6 +6,7 @@ flattening tolerance seem to cross) is part of the Piece on whose chord it lies,
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -38,15 +39,25 @@ class Cloth:
 
     def way(self, source: int) -> Floats:
         """(m, 2) mm: the corners along one source, from its start to its end."""
-        rows = self.pieces.rows_of(source)
-        owners = self.pieces.owners[rows.start : rows.stop].tolist()
-        against = self.pieces.is_against[rows.start : rows.stop].tolist()
+        owners, against = self._runs
         ways = [
-            self.lines[k][::-1] if back else self.lines[k] for k, back in zip(owners, against, strict=True)
+            self.lines[owners[row]][::-1] if against[row] else self.lines[owners[row]]
+            for row in self.pieces.rows_of(source)
         ]
         if not ways:
             return self.sources.starts[source : source + 1]
+        if len(ways) == 1:
+            return ways[0]
         return np.concatenate([*(way[:-1] for way in ways), ways[-1][-1:]])
+
+    @cached_property  # plain lists: single rows are asked for, source by source
+    def _runs(self) -> tuple[list[int], list[bool]]:
+        return self.pieces.owners.tolist(), self.pieces.is_against.tolist()
+
+    @cached_property  # all that is made of one cloth is knitted by the same
+    def weave(self) -> "Weave":
+        """The corners and edges of its Pieces."""
+        return Weave(self)
 
 
 class Weave:
