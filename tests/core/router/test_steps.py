@@ -15,6 +15,7 @@ from core.router.lap import clearance_lap
 from core.router.passes import levels
 from core.router.pocket import deepest_mm, rings
 from core.router.setup import Setup
+from core.router.tab_grid import FRAME, NOTHING, Grid
 from core.router.tab_spread import Gaps, spread_among, spread_round
 from core.router.toolpath import Motion
 from core.router.waste import loose_waste
@@ -176,3 +177,11 @@ def test_only_the_first_descent_gives_the_spindle_its_slow_seconds():
     feeds = path.feeds[descents]
     assert feeds[0] == 120.0
     assert (feeds[1:] == 400.0).all()
+
+
+def test_a_place_is_firm_where_one_thing_stands_behind_all_of_the_lift():
+    behind = np.array([FRAME] * 6 + [NOTHING] * 4 + [0] * 5 + [FRAME] * 5)
+    grid = Grid(20.0, np.arange(20.0), np.zeros(20), behind, np.zeros(20, bool), 2)
+    assert np.flatnonzero(grid.stands(FRAME)).tolist() == [0, 1, 2, 3, 17, 18, 19]
+    assert np.flatnonzero(grid.stands(0)).tolist() == [12]
+    assert (grid.costs(0) < 1.0).nonzero()[0].tolist() == [12]
