@@ -142,11 +142,17 @@ def with_crooked(grid: Grid, path: Unrolled, setup: Setup) -> Grid:
 
 def _ends_in_a_corner(at: Floats, path: Unrolled, span: float) -> Flags:
     """(n,) whether a lift ends in an inside corner: the wall there is the bit's round, where no stub ends."""
-    if not turned_within(path, np.zeros(1), path.length / 2.0, only_right=True)[0] > TURNED:
-        return _nowhere(at.size)
-    halves = half_by_chord(path, at, span)
-    ends = (turned_within(path, at + way * halves, NEAR_MM, only_right=True) for way in (-1.0, 1.0))
-    return np.asarray(np.any([turned > TURNED for turned in ends], axis=0))
+    knots = path.begins[:-1]
+    corners = knots[turned_within(path, knots, NEAR_MM, only_right=True) > TURNED]
+    crooked = _nowhere(at.size)
+    if not corners.size:
+        return crooked
+    off = np.abs((at[:, None] - corners + path.length / 2.0) % path.length - path.length / 2.0)
+    near = (off < span + 2.0 * NEAR_MM).any(axis=1)  # a lift is shorter than twice its chord
+    halves = half_by_chord(path, at[near], span)
+    ends = (turned_within(path, at[near] + way * halves, NEAR_MM, only_right=True) for way in (-1.0, 1.0))
+    crooked[near] = np.any([turned > TURNED for turned in ends], axis=0)
+    return crooked
 
 
 def _nowhere(count: int) -> Flags:
