@@ -113,6 +113,11 @@ def test_of_a_thin_sheet_half_is_left():
     assert [cut.left_mm for cut in plan.breaks] == [0.6, 0.6]
 
 
+def test_no_less_is_left_than_tabs_are_high():
+    _, plan = planned(ROUND, cutting=OPENING, tabs=replace(TABS, height_mm=1.3), layout=HINGED)
+    assert [cut.left_mm for cut in plan.breaks] == [1.3, 1.3]
+
+
 @pytest.mark.parametrize("changes", [{"break_left_mm": 0.0}])
 def test_none_are_made_where_none_are_asked_for(changes):
     _, plan = opened(ROUND, **changes)
