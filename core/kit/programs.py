@@ -58,7 +58,7 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
     """The part program and the clearance lap."""
     job, setup = made.job, setup_of(made)
     dialect = dialect_of(job)
-    zero = ProgramZero(made.layout.zero_at, z_shift_of(made))
+    zero = ProgramZero(made.layout.zero_at, z_shift_of(made), z_zero_of(job))
     seconds = motion_seconds(made.path.toolpath, job)
     spindle = Spindle(setup.cutting.spindle_rpm, setup.machine.spin_up_s)
     path, lap_path = found_path(made), _as_written(clearance_lap(made.path.toolpath, setup), made)
@@ -71,7 +71,7 @@ def write_programs(made: Build, names: KitNames) -> ProgramSet:
         KitFile(FileRole.CLEARANCE_LAP, "rs274", names.named(f"lap-{where}", ending), lap),
     ]
     if raised := job.cutting.air_cut.value:
-        above = ProgramZero(zero.at, zero.z_shift_mm + raised)
+        above = ProgramZero(zero.at, zero.z_shift_mm + raised, zero.surface)
         air = write_program(path, _air_head(names, raised), dialect, above, spindle)
         files.append(KitFile(FileRole.AIR_CUT, "rs274", names.named(f"air-{where}", ending), air))
     if made.nest is not None:

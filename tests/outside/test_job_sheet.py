@@ -263,3 +263,10 @@ def test_job_sheet_program_and_report_tell_one_window_of_sheets(choices):
         windows = [tuple(map(float, pair)) for pair in told.findall(text)]
         assert windows
         assert all(window == pytest.approx((thinnest, thickest), abs=0.0051) for window in windows)
+
+
+@pytest.mark.parametrize(("z_zero", "surface"), [("top", "stock top"), ("board", "spoil board")])
+def test_the_first_message_of_a_program_tells_the_surface_of_its_zero(z_zero, surface):
+    for role in ("part-program", "clearance-lap"):
+        text = paper(badge_kit(stock__z_zero=z_zero), role).decode("ascii")
+        assert re.search(r"\(MSG,([^)]*)\)", text)[1] == f"Z0 is the {surface}"

@@ -22,10 +22,14 @@ MOST_SWEEP = np.pi * (1.0 + 1e-9)
 
 @dataclass(frozen=True)
 class ProgramZero:
-    """Where the work zero is: its place in the frame, mm, and what is added to z above the stock's top."""
+    """Where the work zero is: its place in the frame, mm, and what is added to z above the stock's top.
+
+    surface: what Z counts from, in words that the program shows; "" shows none.
+    """
 
     at: Point = (0.0, 0.0)
     z_shift_mm: float = 0.0
+    surface: str = ""
 
 
 @dataclass(frozen=True, eq=False)

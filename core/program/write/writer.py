@@ -63,6 +63,7 @@ def write_program(
     names = tuple(operation.name for operation in toolpath.names)
     lines = [
         *_comments(head, dialect),
+        *_zero_message(zero, dialect),
         UNIT_WORDS[dialect.unit],
         *SAFE_MODES,
         *_lift(blocks, lift),
@@ -80,6 +81,12 @@ def _comments(texts: tuple[str, ...], dialect: Dialect) -> Iterator[str]:
     if dialect.has_comments:
         for text in texts:
             yield from comment_lines(text, room(dialect))
+
+
+def _zero_message(zero: ProgramZero, dialect: Dialect) -> Iterator[str]:
+    """The surface that Z counts from, shown before all: the wrong one is a sheet's thickness off."""
+    if zero.surface and dialect.has_comments:
+        yield message_line(f"Z0 is the {zero.surface}", room(dialect))
 
 
 def _lift(blocks: Blocks, z: int) -> Iterator[str]:
