@@ -19,6 +19,8 @@ FLATNESS = 5e-4
 #: rad; a third of a turn, with slack for the last digit of one that is just that.
 LONGEST_ARC = 2.0 * np.pi / 3.0 * (1.0 + 1e-6)
 
+#: mm2 by which an area may differ from what its rings bound, each by itself; more is a ring that got lost.
+LOST_AREA = 0.01
 #: mm2; a crossing that bounds less is a touch whose corner was rounded in the file's last digit.
 CROSSING_AREA = 1e-5
 
@@ -67,7 +69,17 @@ def area_of(rings: Iterable[Points]) -> BaseGeometry:
     lines = [shapely.LinearRing(ring) for ring in rings if len(ring) >= 3]
     if not lines:
         return shapely.Polygon()
-    return shapely.build_area(shapely.geometrycollections(lines))
+    built = shapely.build_area(shapely.geometrycollections(lines))
+    told = abs(sum(_signed_area(np.asarray(line.coords)[:-1]) for line in lines))
+    return built if abs(built.area - told) <= LOST_AREA else _even_odd(lines)
+
+
+def _even_odd(lines: Sequence[shapely.LinearRing]) -> BaseGeometry:
+    """The same, ring by ring: where rings touch along their edges, overlaying all at once loses some."""
+    area: BaseGeometry = shapely.Polygon()
+    for line in lines:
+        area = shapely.symmetric_difference(area, shapely.make_valid(shapely.Polygon(line)))
+    return areas_in(area)
 
 
 def areas_in(shape: BaseGeometry) -> BaseGeometry:

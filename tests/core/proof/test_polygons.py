@@ -48,3 +48,11 @@ def test_a_closing_rounds_inside_corners_and_keeps_outside_ones():
 def test_a_quarter_circle_has_chords_enough():
     for radius in (0.5, 1.0, 8.0):
         assert radius * (1 - np.cos(np.pi / 4 / quarter_steps(radius))) <= FLATNESS / 4
+
+
+def test_rings_that_touch_along_an_edge_all_count():
+    """As two pieces of a patch do that a thread once parted: overlaid all at once, one of them is lost."""
+    outer, inner = shapely.box(0, 0, 10, 10), shapely.box(0, 3, 4, 7)
+    rings = [np.asarray(one.exterior.coords)[:-1] for one in (outer, inner, shapely.box(10, 2, 14, 6))]
+    rings[1] = rings[1][::-1]
+    assert area_of(rings).area == pytest.approx(100.0 - 16.0 + 16.0)
