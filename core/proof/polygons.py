@@ -75,7 +75,7 @@ def area_of(rings: Iterable[Points]) -> BaseGeometry:
 
 
 def _even_odd(lines: Sequence[shapely.LinearRing]) -> BaseGeometry:
-    """The same, ring by ring: where rings touch along their edges, overlaying all at once loses some."""
+    """The same, ring by ring: where flattening made a ring cross itself, overlaying all at once loses it."""
     area: BaseGeometry = shapely.Polygon()
     for line in lines:
         area = shapely.symmetric_difference(area, shapely.make_valid(shapely.Polygon(line)))

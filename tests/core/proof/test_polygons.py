@@ -50,9 +50,8 @@ def test_a_quarter_circle_has_chords_enough():
         assert radius * (1 - np.cos(np.pi / 4 / quarter_steps(radius))) <= FLATNESS / 4
 
 
-def test_rings_that_touch_along_an_edge_all_count():
-    """As two pieces of a patch do that a thread once parted: overlaid all at once, one of them is lost."""
-    outer, inner = shapely.box(0, 0, 10, 10), shapely.box(0, 3, 4, 7)
-    rings = [np.asarray(one.exterior.coords)[:-1] for one in (outer, inner, shapely.box(10, 2, 14, 6))]
-    rings[1] = rings[1][::-1]
-    assert area_of(rings).area == pytest.approx(100.0 - 16.0 + 16.0)
+def test_a_ring_whose_neck_crosses_by_a_hair_is_not_lost():
+    """As flattening makes of a thread between two lobes: overlaid at once, the whole ring would be gone."""
+    lobes = [[0, 0], [4, 0], [5, 2.0001], [6, 0], [10, 0], [10, 4], [6, 4], [5, 1.9999], [4, 4], [0, 4]]
+    beside = np.asarray(shapely.box(20, 0, 24, 4).exterior.coords)[:-1]
+    assert area_of([np.array(lobes, dtype=float), beside]).area == pytest.approx(36.0 + 16.0, abs=1e-3)
