@@ -199,7 +199,8 @@ class FilmPieces:
 
     def _tell(self) -> None:
         if self.chosen is not None:
-            words = f"{self.said_of(self.chosen)} · Delete, J joins, F next film"
+            is_there = self.pieces[self.chosen].region is not None
+            words = self.said_of(self.chosen) + (" · Delete, J joins, F next film" if is_there else "")
             self._page.setAccessibleDescription(words)
             self._page.view.told.emit(words)
 

@@ -12,14 +12,14 @@ from enum import StrEnum
 import numpy as np
 import shapely
 
+from core.decal.change import as_regions
 from core.decal.rim_runs import FLATNESS_MM, RimFound, RimRun, grounds, rim_on
 from core.findings import Finding, Level
 from core.outline.along import grown_along
 from core.outline.boolean import difference
 from core.outline.curve import picked
-from core.outline.loop import Loop
 from core.outline.polygon import to_solid, without_crossings
-from core.outline.region import Region, Regions
+from core.outline.region import Regions
 from core.outline.segments import Floats, Segments
 
 #: mm between rays from a rim's inner edge to the part's; a dropped rim is cut off between two of them.
@@ -77,7 +77,7 @@ def _changed(
     if not found.runs or how is Rim.THINNED:
         return patch
     if how is Rim.DROPPED:
-        return difference(patch, _as_regions(_rim_area(found, part)))
+        return difference(patch, as_regions(_rim_area(found, part)))
     moved = grown_along(found.patch, found.chosen, inset_mm)
     for other in others:
         moved = _less(moved, other)
@@ -142,19 +142,6 @@ def _with_corners(
     along = shapely.length(shapely.intersection(shapely.buffer(left, FLATNESS_MM), inner))
     corners = left[along < LEAST_EDGE_MM]
     return shapely.union_all([swept, *shapely.buffer(corners, BEYOND_MM / 2.0)])
-
-
-def _as_regions(area: shapely.Geometry) -> Regions:
-    parts = [part for part in shapely.get_parts(area) if shapely.area(part) > 0.0]
-    rings = [
-        [Loop(corners, np.zeros(len(corners))) for corners in _corners(part)]
-        for part in shapely.orient_polygons(parts)
-    ]
-    return tuple(Region(loops[0], tuple(loops[1:])) for loops in rings)
-
-
-def _corners(part: shapely.Polygon) -> list[Floats]:
-    return [shapely.get_coordinates(ring)[:-1] for ring in (part.exterior, *part.interiors)]
 
 
 def rim_findings(name: str, rim: Rimmed, how: Rim, inset_mm: float) -> list[Finding]:

@@ -126,7 +126,7 @@ def prove(files: Files, claims: Claims) -> Readback:
         overlaps += [*bed.left_out(), *excepted_by_hand(bed.before, film), *what.excepted]
         if drawings:
             found += moved_findings(drawings[0].path, bed.before, bed.seen, film.fine)
-            found += rim_end_findings(drawings[0], film, bed, what)
+            found += [one for drawing in drawings for one in rim_end_findings(drawing, film, bed, what)]
         if drawings and film.corner_mm:
             area = drawings[0].layers.area(f"film-{film.name}")
             overlaps += rounded_in(area, bed.corners, bed.own)

@@ -37,13 +37,16 @@ def kept_free(reliefs: Sequence[ReliefClaim]) -> BaseGeometry:
 
 
 def relief_findings(claims: Claims, tabs: Sequence[TabClaim]) -> tuple[Finding, ...]:
-    """Stops: a tab of the first piece without its relief, and a relief without its tab."""
+    """Stops: a tab of the first piece without its relief, and a relief without its tab.
+
+    One that takes more film than its tab needs is that tab's no more.
+    """
     if claims.reliefs is None:
         return ()
     needed = tabs if claims.mirror_x is not None and claims.bored else ()
     inset = max((film.inset_mm for film in claims.films), default=0.0)
     found = [
-        breach("relief-missing", "Film is as near to a tab as to the rest of the edge.", tab.at)
+        breach("relief-missing", "Film does not stand back from a tab as far as it should.", tab.at)
         for tab in needed
         if claims.films and not any(_relieves(one, tab, inset) for one in claims.reliefs)
     ]
@@ -72,8 +75,8 @@ def relieved_places(claims: Claims, part: BaseGeometry, patches: Sequence[BaseGe
 def _relieves(relief: ReliefClaim, tab: TabClaim, inset_mm: float) -> bool:
     start, middle, end = relief.wall
     chords = dist(start, middle) + dist(middle, end)
-    is_long = chords >= tab.wall_mm * (1.0 - BENDS)
-    is_far = relief.reach_mm >= inset_mm + STANDS_BACK - WITHIN
+    is_long = tab.wall_mm * (1.0 - BENDS) <= chords <= tab.wall_mm + WITHIN
+    is_far = abs(relief.reach_mm - inset_mm - STANDS_BACK) <= WITHIN
     return _away(relief, tab) <= SAME_PLACE and is_long and is_far
 
 

@@ -90,6 +90,19 @@ def test_a_relief_too_small_is_a_stop(kit):
     assert {"relief-missing", "film-outside"} & codes(changed(kit, smaller))
 
 
+def test_a_relief_that_takes_more_film_than_its_tab_needs_is_a_stop(kit):
+    def wider(report):
+        for one in report["reliefs"]:
+            one["reach_mm"] += 0.5
+
+    def longer(report):
+        for one in report["reliefs"]:
+            one["to"] = [2.0 * b - a for a, b in zip(one["at"], one["to"], strict=True)]
+
+    assert "relief-missing" in codes(changed(kit, wider))
+    assert "relief-missing" in codes(changed(kit, longer))
+
+
 def test_a_relief_without_a_tab_is_a_stop(kit, front):
     relief = kit.report["reliefs"][0]
     assert "relief-without-tab" in codes(changed(front, lambda report: report.update(reliefs=[relief])))
