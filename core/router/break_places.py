@@ -29,6 +29,9 @@ from core.sheet.placement import repeated
 
 Pair = tuple[Ray, Ray]
 
+#: Bit diameters from a part that its slot reaches at most, allowance, leads and all; and mm along a cut by
+#: which its depth may be looked at beside its middle.
+SLOT_WIDTHS, HALF_LOOK_MM = 1.45, 0.25
 #: mm; of a thinner sheet half is left, so that the cut does anything at all.
 LEFT_SHARE = 0.5
 #: mm that parts are flattened to: a place on a pass may err by as much.
@@ -118,7 +121,7 @@ class _Ground:
         if not rays:
             return ()
         lines = shapely.linestrings([(ray.start, ray.end) for ray in rays])
-        clear = ~shapely.intersects(self.kept, lines) & self._is_apart(rays, lines)
+        clear = ~shapely.intersects(self.kept, lines) & self._is_apart(rays, lines) & self._has_wall(rays)
         free = (ray for ray, ok in zip(rays, clear, strict=True) if ok and self._leaves(ray))
         return tuple(sorted(free, key=lambda ray: ray.length_mm))
 
@@ -129,6 +132,17 @@ class _Ground:
         own, other = (np.array([getattr(ray, end) for ray in rays]) for end in ("own", "other"))
         strange = (part != own[row]) & (part != other[row])
         return np.asarray(np.bincount(row[strange], minlength=len(rays)) == 0)
+
+    def _has_wall(self, rays: tuple[Ray, ...]) -> np.ndarray:
+        """(n,) whether anything stands between the slots: two that nearly meet leave nothing to cut."""
+        ends = np.array([(ray.start, ray.end) for ray in rays])
+        on_edge = np.array([ray.other < 0 for ray in rays])
+        looked = shapely.points(np.where(on_edge[:, None], ends[:, 1], ends.mean(axis=1)))
+        parts = np.array(self.parts, dtype=object)
+        own, other = (np.array([getattr(ray, end) for ray in rays]) for end in ("own", "other"))
+        away = shapely.distance(parts[own], looked)
+        away = np.where(on_edge, away, np.minimum(away, shapely.distance(parts[other], looked)))
+        return np.asarray(away > SLOT_WIDTHS * 2.0 * self.setup.bit.radius_mm + HALF_LOOK_MM)
 
     def _leaves(self, ray: Ray) -> bool:
         """Whether it goes away from its part, and comes straight on to the other, if there is one."""
