@@ -56,6 +56,7 @@ class DepthStrip(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._make_buttons()
         desk.shown_changed.connect(self._take)
+        desk.stepping.connect(self.levels.end_walk)
         self.play.moved.connect(self._moved)
         self.play.changed.connect(self._changed)
         self._take(desk.shown, is_old=False)

@@ -49,7 +49,7 @@ class _Wanted:
 class Desk(QObject):
     """job_changed(Job); shown_changed(Shown or None, is_old); stage_changed(words, empty: nothing is done);
     failed(sentence, is_defect); kit_written(folder, Kit), or gauge_written; saved(Job's file);
-    history_changed();
+    history_changed(); stepping() before a step is undone or done again;
     picture_lost(Job's file, sentence); told(words) of what may be passed by;
     preview_changed(scale), where scale is the height wanted over the height shown.
     """  # noqa: D205 - the signals are the summary
@@ -64,6 +64,7 @@ class Desk(QObject):
     picture_lost = Signal(object, str)
     told = Signal(str)
     history_changed = Signal()
+    stepping = Signal()
     preview_changed = Signal(float)
 
     def __init__(self, start: Callable[[], Builds] = Worker, parent: QObject | None = None) -> None:
@@ -223,11 +224,13 @@ class Desk(QObject):
 
     def undo(self) -> None:
         """Take the last step back; nothing where there is none."""
+        self.stepping.emit()
         if self.undo_words:
             self._adopt(self._history.back())
 
     def redo(self) -> None:
         """Do again what was undone; nothing where there is none."""
+        self.stepping.emit()
         if self.redo_words:
             self._adopt(self._history.forth())
 

@@ -169,10 +169,14 @@ class FilmPage(Page):
             return True
         return False
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
-        """A walk ends where the hand goes elsewhere."""
+    def end_walks(self) -> None:
+        """Of a weed line, of what was drawn on the picture."""
         self._picture.hand.end_walk()
         self._weeds.end_walk()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """A walk ends where the hand goes elsewhere."""
+        self.end_walks()
         super().focusOutEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name

@@ -77,6 +77,7 @@ class Page(QWidget):
         self.setMinimumSize(240, 240)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         desk.shown_changed.connect(self._take)
+        desk.stepping.connect(self.end_walks)
         desk.preview_changed.connect(self._rescaled)
         view.changed.connect(self.hurry)
         for signal in (view.book_changed, view.layers_changed):
@@ -85,6 +86,9 @@ class Page(QWidget):
         view.place_shown.connect(self._bring_place)
 
     # what subclasses answer
+
+    def end_walks(self) -> None:
+        """What keys have walked so far becomes the Job's."""
 
     def title(self) -> tuple[str, str]:
         """What the page is, and of what, in words."""

@@ -386,11 +386,15 @@ class PartPage(Page):
         walked, self._walked = self._walked, None
         self._propose(walked)
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
-        """A walk ends where the hand goes elsewhere."""
+    def end_walks(self) -> None:
+        """Of a tab, of what lies on the sheet, of what was drawn on the picture."""
         self._end_walk()
         self._things.end_walk()
         self._picture.hand.end_walk()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """A walk ends where the hand goes elsewhere."""
+        self.end_walks()
         super().focusOutEvent(event)
 
     def _propose(self, moved: "Moved | None") -> None:

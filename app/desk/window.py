@@ -61,6 +61,7 @@ class DeskWindow(QMainWindow):
         self.gauge: GaugePage | None = None
         self.bench: BenchView | None = None
         self._bench_work: BenchWork | None = None
+        self._bench_of: object = None
         self._make()
         self._connect()
         self._entitle()
@@ -177,7 +178,7 @@ class DeskWindow(QMainWindow):
         """The work of the kit, step by step: of the one just written, or of the one that the Job lies in."""
         if self.is_at_bench:
             return
-        if self._bench_work is not None:
+        if self._bench_work is not None and self._bench_of is self.desk.source:
             self._take_to_bench(self._bench_work)
             return
         folder = self.desk.home.job.parent if self.desk.home.job is not None else None
@@ -457,7 +458,9 @@ class DeskWindow(QMainWindow):
 
         self.notice.hide()
         self._entitle()
-        self._bench_work = bench_work(Path(folder).name, kit.report, kit.files)
+        has_order = bool(kit.report.get("order"))  # a kit of drawings alone may have none
+        self._bench_work = bench_work(Path(folder).name, kit.report, kit.files) if has_order else None
+        self._bench_of = self.desk.source
         card = KitCard(self, self.strip.kit, folder, kit)
         card.bench_asked.connect(self.show_bench)
         self.stand(card)

@@ -26,6 +26,8 @@ from core.proof.removal import corners_of, cuts_below
 from core.proof.tabs_left import lowest_over
 from core.proof.verdict import IN_STOCK
 
+#: mm that hold a frame until it is snapped (bench.md, section 2), and the share of a sheet too thin for it.
+LEAST_LEFT, LEFT_SHARE = 1.0, 0.5
 #: mm along a cut between two looks at its depth.
 LOOK_EVERY = 0.5
 #: Bit radii to either side at which its depth is looked at too.
@@ -124,6 +126,10 @@ def _deep(cut: BreakClaim, sheet: _Sheet) -> tuple[Finding, ...]:
     if not places.size:
         text = f"{sheet.path}: a break cut has no length outside the slots."
         return (breach("break-too-short", text, cut.start),)
+    least = min(LEAST_LEFT, LEFT_SHARE * sheet.claims.stock.thickness_mm)
+    if cut.left_mm < least - TAB_WITHIN:
+        text = f"{sheet.path}: a break cut is to leave {cut.left_mm:g} mm, where {least:g} mm hold the frame."
+        return (breach("break-too-deep", text, cut.start),)
     rows = _rows_near(sheet, cut)
     near = picked(sheet.program, rows)
     points = [(float(x), float(y)) for x, y in places - np.array(sheet.shift)]

@@ -20,6 +20,7 @@ from core.proof.readback import breach
 from core.proof.removal import swept_below
 from core.proof.standing import CHIP, DUST
 from core.proof.tabs_left import TabLeft
+from core.proof.verdict import IN_STOCK
 
 #: mm: the limits of the window (contract.md, "good for"): the lowest tab that holds, and what is through.
 LEAST_TAB_MM, LEAST_THROUGH_MM = 0.3, 0.05
@@ -111,7 +112,9 @@ def _through_finding(
 def _over_top_mm(program: Program, claims: Claims) -> float | None:
     """The thickest sheet, mm, that lies below where the bit comes straight down to; Z zeroed on the board."""
     apart = program.ends - program.starts
-    straight = (np.abs(apart[:, :2]) == 0.0).all(axis=1) & (apart[:, 2] < 0.0)
+    falls = (np.abs(apart[:, :2]) == 0.0).all(axis=1) & (apart[:, 2] < 0.0)
+    # A fall that ends in the stock, as beside a tab or in a drilled hole, is a cut and no way to it.
+    straight = falls & (program.ends[:, 2] > claims.top_z_mm - IN_STOCK)
     if not straight.any():
         return None
     lowest = float(program.ends[straight, 2].min())

@@ -39,6 +39,8 @@ from core.proof.correction import CorrectionClaim
 from core.proof.report_fields import REPORT_NAME, Fields
 
 REPORT_VERSION = 1
+#: What became of a rim, and why a place of a film was moved.
+RIM_WAYS, MOVED_WHY = ("moved", "thinned", "dropped"), ("grown", "opened")
 
 
 def claims_of(values: Any) -> Claims:
@@ -244,7 +246,7 @@ def _stencil(fields: Fields) -> StencilClaim:
 
 def _rim(fields: Fields) -> RimClaim:
     runs = tuple(RimRunClaim(run.pair("start"), run.pair("end")) for run in fields.each("runs"))
-    return RimClaim(fields.text("how"), fields.number("widest_mm"), runs)
+    return RimClaim(fields.word("how", RIM_WAYS), fields.number("widest_mm"), runs)
 
 
 def _dropped(fields: Fields) -> DroppedClaim:
@@ -265,7 +267,8 @@ def _bridge(fields: Fields) -> BridgeClaim:
 
 def _fine(fields: Fields) -> FineClaim:
     moved = tuple(
-        MovedClaim(one.pair("at"), one.text("why"), one.number("to_mm")) for one in fields.each("moved")
+        MovedClaim(one.pair("at"), one.word("why", MOVED_WHY), one.number("to_mm"))
+        for one in fields.each("moved")
     )
     widths = fields.number("stroke_mm"), fields.number("gap_mm"), fields.number("most_mm")
     return FineClaim(*widths, moved)

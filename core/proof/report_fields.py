@@ -48,6 +48,13 @@ class Fields:
             raise self._wrong(name, "a text")
         return value
 
+    def word(self, name: str, known: tuple[str, ...]) -> str:
+        """One of the words that are known."""
+        value = self.text(name)
+        if value not in known:
+            raise self._wrong(name, f"one of {', '.join(known)}")
+        return value
+
     def numbers(self, name: str, count: int) -> tuple[float, ...]:
         """A list of just so many numbers."""
         value = self.values.get(name)

@@ -144,3 +144,20 @@ def test_a_job_that_lies_in_its_kit_goes_to_the_bench_and_a_changed_kit_does_not
     window.show_bench()
     qtbot.waitUntil(lambda: "is not as it was made" in window.notice.text, timeout=LONG_MS)
     assert not window.is_at_bench
+
+
+def test_the_work_of_another_picture_is_not_taken_to_the_bench(at_bench):
+    at_bench.leave_bench()
+    other = Source("other.png", TURTLE.read_bytes())
+    at_bench.desk.take_up(at_bench.desk.job, other, "other.png opened")
+    at_bench.show_bench()
+    assert not at_bench.is_at_bench
+
+
+def test_a_kit_without_any_order_of_work_is_written_all_the_same(at_work, tmp_path):
+    made = kit()
+    at_work.desk.kit_written.emit(
+        str(tmp_path), Kit(made.files, dict(made.report) | {"order": []}, made.findings)
+    )
+    at_work.show_bench()
+    assert not at_work.is_at_bench

@@ -92,6 +92,17 @@ def test_the_same_by_the_keyboard_is_one_step(clamped, qtbot):
     assert clamped.desk.job.stock.clamps == (BOX,)
 
 
+def test_undo_in_the_middle_of_a_walk_takes_the_walk_back_and_nothing_comes_after(clamped, qtbot):
+    qtbot.keyClick(clamped.part, Qt.Key.Key_S)
+    qtbot.keyClick(clamped.part, Qt.Key.Key_Right, SHIFT)
+    clamped.desk.undo()
+    assert clamped.desk.job.stock.clamps == (BOX,)
+    QTest.qWait(600)
+    assert clamped.desk.job.stock.clamps == (BOX,)
+    clamped.desk.redo()
+    assert clamped.desk.job.stock.clamps[0].at == pytest.approx((13.0, 60.0))
+
+
 def test_a_clamp_is_added_at_the_pointer_like_the_last_one_and_taken_away(clamped, qtbot):
     part = clamped.part
     qtbot.mouseMove(part, px(part, (60.0, 8.0)).toPoint())

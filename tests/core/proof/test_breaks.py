@@ -89,6 +89,16 @@ def test_one_that_the_program_lacks_is_a_stop(kit):
     assert "break-too-shallow" in codes(with_lines(kit, without))
 
 
+def test_one_that_leaves_less_than_holds_the_frame_is_a_stop_though_it_is_claimed(kit):
+    def claim_less(report):
+        for cut in report["program"]["breaks"]:
+            cut["left_mm"] = 0.4
+
+    files = with_report(kit, claim_less)
+    files[program_of(kit)] = with_lines(kit, lambda lines: deepest(lines, "-2.6"))[program_of(kit)]
+    assert "break-too-deep" in codes(files)
+
+
 def test_one_that_is_cut_when_the_part_is_free_already_is_a_stop(kit):
     def late(lines):
         first, last = block(lines)

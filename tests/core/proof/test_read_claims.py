@@ -71,3 +71,9 @@ def test_what_is_no_report_is_one_sentence(data):
 def test_a_report_of_another_version_is_refused():
     with pytest.raises(UnreadableFile, match="another version"):
         claims_of(report_values(json.dumps(report(report=2)).encode()))
+
+
+def test_a_word_that_nobody_knows_makes_the_report_unreadable():
+    rim = {"how": "eaten", "widest_mm": 3.0, "runs": []}
+    with pytest.raises(UnreadableFile, match="how is not one of moved, thinned, dropped"):
+        claims(films=[{"name": "sky", "inset_mm": 1.0, "sheet_box_mm": [50.0, 30.0], "rim": rim}])
