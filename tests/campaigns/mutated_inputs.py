@@ -266,9 +266,16 @@ def _elsewhere(place: Path) -> dict[str, bytes]:
     }
 
 
+def _taken_already() -> int:
+    """Bytes of addresses that this process has: it is forked from one that has run other tests."""
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0])
+    return pages * resource.getpagesize()
+
+
 def _in_a_process(batch: list[tuple[int, Trial]], results: int) -> None:
     """Do the trials, telling each's number before it and what was wrong after it."""
-    resource.setrlimit(resource.RLIMIT_AS, (LARGEST, LARGEST))
+    most = _taken_already() + LARGEST
+    resource.setrlimit(resource.RLIMIT_AS, (most, most))
     signal.signal(signal.SIGPROF, signal.SIG_DFL)
     with os.fdopen(results, "w") as told:
         for index, trial in batch:

@@ -233,7 +233,7 @@ def test_what_is_kept_of_sight_edges_is_what_would_be_made(key):
 def test_a_new_height_is_traced_no_more(first):
     told = []
     build(job(shape__height="70 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "films", "path", "forecast"]
+    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "path", "films", "forecast"]
 
 
 def test_a_tab_that_was_moved_plans_the_path_and_nothing_else(first):

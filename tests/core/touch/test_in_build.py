@@ -8,7 +8,7 @@ def test_without_touch_ups_nothing_is_made_again_and_a_corner_traces_nothing():
     first = build(job(), badge())
     told: list[str] = []
     made = build(job(shape__corners="round 54,36 4 mm"), badge(), first, tell=told.append)
-    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "films", "path", "forecast"]
+    assert told == ["shape", "pieces", "hanger", "reach", "sheet", "found", "path", "films", "forecast"]
     assert made.traced is first.traced
     assert {finding.code for finding in made.findings} == {finding.code for finding in first.findings}
 
