@@ -112,7 +112,9 @@ class LevelHand:
     def drop(self) -> Level | None:
         """Let go; None where nothing was moved."""
         self.is_dragged = False
-        return self.in_hand if self.levels != self._before else None
+        moved = self.in_hand if self.levels != self._before else None
+        self._before = self.levels  # told once: an undo must not be done again
+        return moved
 
     def give_up(self) -> None:
         """Everything as it was."""
