@@ -23,8 +23,8 @@ LEAST_TAPER = pi / 9.0
 CHORDS = 6
 #: mm by which an opening is grown, so that flattening alone leaves no thin place beside it.
 SEAM_MM = 0.01
-#: mm2; less is what flattening leaves.
-NOTHING_MM2 = 0.01
+#: mm2; less is what flattening leaves; and a way over to wider film that is narrower than the seam is none.
+NOTHING_MM2, LEAST_MOUTH_MM2 = 0.01, SEAM_MM**2
 
 Polygon = shapely.Geometry
 
@@ -68,11 +68,15 @@ def opened(area: Polygon, radius_mm: float) -> Polygon:
 
 def _is_stroke(part: Polygon, mouth: Polygon, width_mm: float) -> bool:
     """Whether it is a piece of its own, a join, or longer than a corner's crumb."""
-    mouths = [one for one in shapely.get_parts(mouth) if shapely.area(one) > 0.0]
-    if len(mouths) != 1:
+    if _ways_over(mouth) != 1:
         return True
     corners = shapely.points(shapely.get_coordinates(part))
     return bool(shapely.distance(corners, mouth).max() > crumb_mm(width_mm))
+
+
+def _ways_over(mouth: Polygon) -> int:
+    """In how many places a thin one goes over into wider film."""
+    return int((shapely.area(shapely.get_parts(mouth)) > LEAST_MOUTH_MM2).sum())
 
 
 def crumb_mm(width_mm: float) -> float:
@@ -83,7 +87,7 @@ def crumb_mm(width_mm: float) -> float:
 def _told(part: Polygon, mouth: Polygon) -> ThinPlace:
     edge = shapely.boundary(part)
     sides = shapely.length(shapely.difference(edge, shapely.buffer(mouth, 3.0 * SEAM_MM, quad_segs=1)))
-    free_ends = max(0, 2 - sum(shapely.area(one) > 0.0 for one in shapely.get_parts(mouth)))
+    free_ends = max(0, 2 - _ways_over(mouth))
     at = shapely.point_on_surface(part)
     width = _mean_width(float(shapely.area(part)), float(sides), free_ends)
     return ThinPlace(part, (float(at.x), float(at.y)), width)

@@ -6,7 +6,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.build import build
 from core.decal.thin import LEAST_TAPER, is_small, thin_places
+from tests.support.pictures import badge, job
 
 BLOB = shapely.box(0, 0, 6, 6)
 
@@ -62,3 +64,9 @@ def test_a_taper_under_the_limit_is_a_stroke_that_runs_out():
 )
 def test_a_piece_is_small_by_its_area_or_by_its_width(piece, small):
     assert is_small(piece) is small
+
+
+@pytest.mark.parametrize("height_mm", [10.65, 10.6, 10.4, 10.3])
+def test_a_corners_crumb_is_no_stroke_though_a_speck_of_its_mouth_stands_apart(height_mm):
+    asked = job(shape__height=f"{height_mm} mm")
+    assert "thin-stroke" not in {finding.code for finding in build(asked, badge()).findings}
