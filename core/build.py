@@ -1,8 +1,8 @@
 """From a Job and its picture to everything that follows from them, stage by stage.
 
 bytes -> Picture -> squared up -> touch-ups -> Colours -> Outline in px (core/outlined.py; artwork goes a
-shorter way to it) -> Shape in mm, joined and hung -> as-cut edge -> Layout -> found sheet, films and
-path -> nest or sight edges -> forecast of the fit.
+shorter way to it) -> made regular -> Shape in mm -> pieces joined -> hanger -> as-cut edge -> Layout -> a
+second picture (core/second_stages.py) -> found sheet -> path -> films -> nest or sight edges -> forecast.
 Each stage is kept from an earlier Build while what it stands on is unchanged (core/keep.py).
 """
 

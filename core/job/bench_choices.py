@@ -78,7 +78,7 @@ class FitChoices:
         YesNo(),
         "yes",
         Stage.PATH,
-        "in its frame: two cuts from the slot to the sheet's edge that leave 1 mm, to snap the frame open",
+        "in its frame: two cuts from slot to sheet's edge leave 1 mm, more by higher tabs, to snap it open",
     )
     board: Measure = declared(
         length("3 mm", "50 mm"), "6 mm", Stage.SHEET, "how thick the board for a nest is, as measured"

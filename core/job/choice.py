@@ -18,7 +18,10 @@ AUTO = Auto.AUTO
 
 
 class Stage(StrEnum):
-    """The stages of a Build in their order; a choice wakes one of them and all that stand on it."""
+    """The stages of a Build in their order; a choice wakes one of them and all that stand on it.
+
+    Those of a second picture are named beside those of the first; they run once the sheet is laid out.
+    """
 
     READ = "read"
     SQUARE = "square"
@@ -37,10 +40,10 @@ class Stage(StrEnum):
     REACH = "reach"
     SHEET = "sheet"
     FOUND = "found"
-    FILMS = "films"
     PATH = "path"
-    SIGHT = "sight"
+    FILMS = "films"
     NEST = "nest"
+    SIGHT = "sight"
     FORECAST = "forecast"
     PROGRAM = "program"
     DRAWINGS = "drawings"
