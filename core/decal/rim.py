@@ -60,7 +60,7 @@ class Rimmed:
 
 def rimmed(patches: Sequence[Regions], part: Regions, inset_mm: float, wish: RimWish) -> tuple[Rimmed, ...]:
     """Each film's patch with its rim seen to; part as drawn, all in the frame, mm, inset_mm >= 0."""
-    if inset_mm <= 0.0 and wish.how is not Rim.DROPPED:
+    if wish.widest_mm <= 0.0 or (inset_mm <= 0.0 and wish.how is not Rim.DROPPED):
         return tuple(Rimmed(patch) for patch in patches)
     made = []
     on = grounds(patches, part, wish.widest_mm)

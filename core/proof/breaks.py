@@ -126,10 +126,8 @@ def _deep(cut: BreakClaim, sheet: _Sheet) -> tuple[Finding, ...]:
     if not places.size:
         text = f"{sheet.path}: a break cut has no length outside the slots."
         return (breach("break-too-short", text, cut.start),)
-    least = min(LEAST_LEFT, LEFT_SHARE * sheet.claims.stock.thickness_mm)
-    if cut.left_mm < least - TAB_WITHIN:
-        text = f"{sheet.path}: a break cut is to leave {cut.left_mm:g} mm, where {least:g} mm hold the frame."
-        return (breach("break-too-deep", text, cut.start),)
+    if (wrong := _said_wrongly(cut, sheet)) is not None:
+        return (wrong,)
     rows = _rows_near(sheet, cut)
     near = picked(sheet.program, rows)
     points = [(float(x), float(y)) for x, y in places - np.array(sheet.shift)]
@@ -144,6 +142,22 @@ def _deep(cut: BreakClaim, sheet: _Sheet) -> tuple[Finding, ...]:
         text = f"{sheet.path}: a break cut {told} where {cut.left_mm:g} mm are to be left."
         return (breach("break-too-shallow", text, (float(places[high][0]), float(places[high][1]))),)
     return ()
+
+
+def _said_wrongly(cut: BreakClaim, sheet: _Sheet) -> Finding | None:
+    """A stop when it is not even to leave what it should: a frame's hold, as much as the tabs, no more.
+
+    With less than the tabs it would go through in a thinner sheet for which these are still good.
+    """
+    heights = [tab.height_mm for tab in sheet.claims.program.tabs] if sheet.claims.program else []
+    least = min(LEAST_LEFT, LEFT_SHARE * sheet.claims.stock.thickness_mm)
+    low, high = max(least, min(heights, default=0.0)), max(LEAST_LEFT, max(heights, default=0.0))
+    told = f"{sheet.path}: a break cut is to leave {cut.left_mm:g} mm"
+    if cut.left_mm < low - TAB_WITHIN:
+        return breach("break-too-deep", f"{told}, where {low:g} mm are to hold the frame.", cut.start)
+    if cut.left_mm > high + TAB_WITHIN:
+        return breach("break-too-shallow", f"{told}, and {high:g} mm are the most that snap.", cut.start)
+    return None
 
 
 def _places(cut: BreakClaim, sheet: _Sheet) -> NDArray[np.float64]:

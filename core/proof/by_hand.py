@@ -24,8 +24,8 @@ from core.proof.readback import Excepted, Why, breach
 MOVED_WITHIN = 0.03
 #: mm2 of a bridge or a filled opening that may lie where nothing may be: the flattening of its edge.
 NOTHING = 0.02
-#: mm; no bridge is longer.
-LONGEST_BRIDGE = 12.0
+#: mm; no bridge is longer or wider, no edge is moved by more, and no stroke or gap is made wider.
+LONGEST_BRIDGE, WIDEST_BRIDGE, MOST_MOVED, WIDEST_MADE = 12.0, 10.0, 1.0, 5.0
 #: Share by which an opening may have another area than claimed.
 AREA_WITHIN = 0.02
 #: Chords in a quarter circle: at a radius of 0.5 mm they stray by 0.001 mm.
@@ -50,19 +50,21 @@ def with_islands(
     made = list(own)
     for place, (film, face) in enumerate(zip(films, faces, strict=True)):
         others = shapely.union_all([one for row, one in enumerate(own) if row != place])
-        more = [_strip(bridge, others, face) for bridge in film.bridges]
+        more = [_strip(bridge, own[place], others, face) for bridge in film.bridges]
         more += [_hole(own[place], at.at, at.area_mm2, others) for at in film.filled]
         if more:
             made[place] = areas_in(shapely.union_all([own[place], *more]))
     return made
 
 
-def _strip(bridge: BridgeClaim, others: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
-    """A bridge as claimed; nothing where it may not be."""
+def _strip(bridge: BridgeClaim, own: BaseGeometry, others: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
+    """A bridge as claimed; nothing where it may not be, or where it joins no two pieces of its film."""
     line = shapely.LineString((bridge.start, bridge.end))
     strip = line.buffer(bridge.width_mm / 2.0, cap_style="flat")
     is_free = strip.difference(face).area < NOTHING and strip.intersection(others).area < NOTHING
-    return strip.intersection(face) if is_free and line.length <= LONGEST_BRIDGE else EMPTY
+    is_small = line.length <= LONGEST_BRIDGE and bridge.width_mm <= WIDEST_BRIDGE
+    joins = int(shapely.dwithin(shapely.get_parts(own), strip, MOVED_WITHIN).sum()) > 1
+    return strip.intersection(face) if is_free and is_small and joins else EMPTY
 
 
 def _hole(own: BaseGeometry, at: tuple[float, float], area_mm2: float, others: BaseGeometry) -> BaseGeometry:
@@ -106,8 +108,11 @@ def with_moved(
 
 
 def moved_findings(path: str, own: BaseGeometry, seen: BaseGeometry, fine: FineClaim) -> tuple[Finding, ...]:
-    """Stops: a stroke or a gap is not as wide as it is said to have become."""
+    """Stops: a stroke or a gap is not as wide as it is said to be now, or more was to be moved than may."""
     found = []
+    if fine.most_mm > MOST_MOVED or max(fine.stroke_mm, fine.gap_mm) > WIDEST_MADE:
+        text = f"Edges of {path} are said to be moved by {fine.most_mm:g} mm, more than any are."
+        found.append(breach("film-not-moved", text))
     for one in fine.moved:
         asked, before, after = (
             (fine.stroke_mm, own, seen)

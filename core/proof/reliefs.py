@@ -43,12 +43,18 @@ def relief_findings(claims: Claims, tabs: Sequence[TabClaim]) -> tuple[Finding, 
     """
     if claims.reliefs is None:
         return ()
+    if claims.program is None:  # nothing is cut, so nothing is told of tabs: how far film stands back is
+        return tuple(
+            breach("relief-missing", "Film does not stand back as far as it should.", one.wall[1])
+            for one in claims.reliefs
+            if abs(one.reach_mm - _reach_mm(claims)) > WITHIN
+        )
     needed = tabs if claims.mirror_x is not None and claims.bored else ()
-    inset = max((film.inset_mm for film in claims.films), default=0.0)
+    reach = _reach_mm(claims)
     found = [
         breach("relief-missing", "Film does not stand back from a tab as far as it should.", tab.at)
         for tab in needed
-        if claims.films and not any(_relieves(one, tab, inset) for one in claims.reliefs)
+        if claims.films and not any(_relieves(one, tab, reach) for one in claims.reliefs)
     ]
     found += [
         breach("relief-without-tab", "Film stands back where no tab is claimed.", one.wall[1])
@@ -72,11 +78,15 @@ def relieved_places(claims: Claims, part: BaseGeometry, patches: Sequence[BaseGe
     return places
 
 
-def _relieves(relief: ReliefClaim, tab: TabClaim, inset_mm: float) -> bool:
+def _reach_mm(claims: Claims) -> float:
+    return max((film.inset_mm for film in claims.films), default=0.0) + STANDS_BACK
+
+
+def _relieves(relief: ReliefClaim, tab: TabClaim, reach_mm: float) -> bool:
     start, middle, end = relief.wall
     chords = dist(start, middle) + dist(middle, end)
     is_long = tab.wall_mm * (1.0 - BENDS) <= chords <= tab.wall_mm + WITHIN
-    is_far = abs(relief.reach_mm - inset_mm - STANDS_BACK) <= WITHIN
+    is_far = abs(relief.reach_mm - reach_mm) <= WITHIN
     return _away(relief, tab) <= SAME_PLACE and is_long and is_far
 
 

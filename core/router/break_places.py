@@ -64,8 +64,7 @@ def break_places(parts: Regions, tabs: Sequence[Tab], stair: Sequence[Step], set
     taken = _of_one(ground) if len(outer) == 1 else _of_several(ground)
     thickness = setup.layout.stock.thickness_mm
     # No less than the tabs are high: wherever the sheet is still good for these, no cut goes through.
-    least = max(setup.cutting.break_left_mm, setup.tab_rule.height_mm)
-    left = min(least, LEFT_SHARE * thickness)
+    left = max(min(setup.cutting.break_left_mm, LEFT_SHARE * thickness), setup.tab_rule.height_mm)
     cuts = tuple(BreakCut(ray.start, ray.end, left) for ray in taken.rays)
     return Breaks(cuts, _missing(taken, ground))
 

@@ -188,7 +188,6 @@ def _apart(knots: Floats, first: float, last: float) -> Floats:
 
 def _nearest_fractions(segments: Segments, place: Floats) -> Floats:
     """(n,) the share of each segment at its place nearest to place (n, 2) mm."""
-    """(n,) the share of each segment at its place nearest to place (n, 2) mm."""
     chords = segments.chords()
     straight = ((place - segments.starts) * chords).sum(axis=1) / (chords**2).sum(axis=1)
     half = segments.half_sweeps()

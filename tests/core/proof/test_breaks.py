@@ -99,6 +99,19 @@ def test_one_that_leaves_less_than_holds_the_frame_is_a_stop_though_it_is_claime
     assert "break-too-deep" in codes(files)
 
 
+@pytest.mark.parametrize(
+    ("left", "z", "code"), [(0.8, "-2.2", "break-too-deep"), (1.5, "-1.5", "break-too-shallow")]
+)
+def test_one_that_leaves_less_or_more_than_one_should_is_a_stop_though_it_is_claimed(kit, left, z, code):
+    def claim(report):
+        for cut in report["program"]["breaks"]:
+            cut["left_mm"] = left
+
+    files = with_report(kit, claim)
+    files[program_of(kit)] = with_lines(kit, lambda lines: deepest(lines, z))[program_of(kit)]
+    assert code in codes(files)
+
+
 def test_one_that_is_cut_when_the_part_is_free_already_is_a_stop(kit):
     def late(lines):
         first, last = block(lines)

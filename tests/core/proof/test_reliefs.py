@@ -123,3 +123,14 @@ def test_the_order_of_work_says_that_the_film_stands_back(kit, front):
 
     assert "where the film stands 1 mm back" in words(kit)
     assert "stands 1 mm back" not in words(front)
+
+
+def test_a_kit_that_has_no_program_is_not_told_that_its_reliefs_have_no_tabs():
+    """The stock is too small, which is a stop; films stood back from the tabs that there would be."""
+    made = make_kit(job(**BEHIND, **{"stock.width": "60 mm"}), badge(), NEVER, lambda _stage: None)
+    assert not any(one["role"] == "part-program" for one in made.report["files"])
+    assert made.report["reliefs"]
+    assert not codes(made.files) & {"relief-without-tab", "relief-missing"}
+    report = json.loads(made.files["report.json"])
+    report["reliefs"][0]["reach_mm"] += 0.5
+    assert "relief-missing" in codes({**made.files, "report.json": json.dumps(report).encode()})

@@ -108,14 +108,18 @@ def test_a_very_short_cut_still_reaches_its_depth_all_along():
     assert (ends.min(), ends.max()) == (0.0, 0.3)
 
 
-def test_of_a_thin_sheet_half_is_left():
-    _, plan = opened(ROUND, layout=replace(HINGED, stock=replace(HINGED.stock, thickness_mm=1.2)))
-    assert [cut.left_mm for cut in plan.breaks] == [0.6, 0.6]
+@pytest.mark.parametrize(("tab", "left"), [(0.4, 0.6), (0.8, 0.8)])
+def test_of_a_thin_sheet_half_is_left_or_as_much_as_tabs_are_high(tab, left):
+    thin = replace(HINGED, stock=replace(HINGED.stock, thickness_mm=1.2))
+    _, plan = planned(ROUND, cutting=OPENING, tabs=replace(TABS, height_mm=tab), layout=thin)
+    assert [cut.left_mm for cut in plan.breaks] == [left, left]
 
 
 def test_no_less_is_left_than_tabs_are_high():
     _, plan = planned(ROUND, cutting=OPENING, tabs=replace(TABS, height_mm=1.3), layout=HINGED)
     assert [cut.left_mm for cut in plan.breaks] == [1.3, 1.3]
+    _, plan = planned(ROUND, cutting=OPENING, tabs=replace(TABS, height_mm=2.0), layout=HINGED)
+    assert [cut.left_mm for cut in plan.breaks] == [2.0, 2.0]  # of 3 mm: more than half, as tabs are
 
 
 @pytest.mark.parametrize("changes", [{"break_left_mm": 0.0}])
