@@ -35,9 +35,9 @@ def hole_instead(job: Job, shown: "Shown", at: Point) -> Job:
 
 
 def _pressed(shown: "Shown", at: Point) -> Point:
-    """The picture's point there, px."""
-    x, y = shown.place.back(at)
-    return round(x, 1), round(y, 1)
+    """The picture's point there, px, kept within it."""
+    (x, y), (width, height) = shown.place.back(at), shown.picture_size
+    return round(min(max(x, 0.0), width), 1), round(min(max(y, 0.0), height), 1)
 
 
 def nearer_here(job: Job, shown: "Shown", at: Point) -> Job:

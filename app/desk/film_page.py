@@ -156,7 +156,7 @@ class FilmPage(Page):
         if self.shown is None:
             return False
         if not self.view.has_picture:
-            return self._keyed_on_film(Qt.Key(event.key()), event.modifiers())
+            return self.view.closed == 0.0 and self._keyed_on_film(Qt.Key(event.key()), event.modifiers())
         return self._picture.hand.keyed(Qt.Key(event.key()), event.modifiers())
 
     def _keyed_on_film(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:

@@ -2,11 +2,12 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt, QTimer
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPen
 
 from app.desk.theme import Theme
 from app.desk.view import Seen
+from app.desk.walk import Walk
 
 if TYPE_CHECKING:
     from app.desk.page import Page
@@ -15,8 +16,8 @@ if TYPE_CHECKING:
     from core.findings import Point
     from core.shown import Shown
 
-#: mm of one press of an arrow key, and with Shift; ms after the last one until the Job has the height.
-STEP_MM, LONG_STEP_MM, WALK_MS = 0.5, 1.0, 500
+#: mm of one press of an arrow key, and with Shift.
+STEP_MM, LONG_STEP_MM = 0.5, 1.0
 
 
 class FilmWeeds:
@@ -25,12 +26,14 @@ class FilmWeeds:
     def __init__(self, page: "Page") -> None:
         self._page = page
         self.hand: WeedHand | None = None
-        self._walk = QTimer(page, singleShot=True, interval=WALK_MS)
-        self._walk.timeout.connect(self.end_walk)
-        self._is_walking = False
+        self._walk = Walk(page.desk, self._walked)
+        self._waiting: Shown | None = None
 
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so."""
+        if self._walk.is_on:
+            self._waiting = shown  # what walks stays in the hand until it has come to its end
+            return
         before, self.hand = self.hand, None
         if shown is None:
             return
@@ -73,6 +76,7 @@ class FilmWeeds:
 
     def add(self, point: "Point") -> bool:
         """Another line there; False outside the sheet box."""
+        self.end_walk()
         if self.hand is None:
             return False
         left, near, right, far = self.hand.lines.box
@@ -84,7 +88,7 @@ class FilmWeeds:
     def said_in_hand(self) -> tuple["Point", str] | None:
         """Where the one in the hand is, and what is said of it."""
         hand = self.hand
-        if hand is None or hand.chosen is None or not (hand.is_dragged or self._is_walking):
+        if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.is_on):
             return None
         return (hand.lines.box[0], hand.lines.heights[hand.chosen]), hand.lines.said_of(hand.chosen)
 
@@ -101,10 +105,10 @@ class FilmWeeds:
         elif hand.chosen is None:
             return False
         elif key is Qt.Key.Key_Escape:
-            self._leave_walk()
+            self._walk.give_up()
             hand.give_up()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self._leave_walk()
+            self._walk.give_up()
             self._propose(hand.remove())
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self._step(hand, key, modifiers)
@@ -115,23 +119,22 @@ class FilmWeeds:
         return True
 
     def _step(self, hand: "WeedHand", key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
-        if not self._is_walking:
+        if not self._walk.is_on:
             hand.begin_walk()
-        self._is_walking = True
         step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
         hand.step(step if key is Qt.Key.Key_Up else -step)
-        self._walk.start()
+        self._walk.go_on()
 
     def end_walk(self) -> None:
         """One step of undo for one walk by the arrow keys."""
-        self._walk.stop()
-        was_walking, self._is_walking = self._is_walking, False
-        if was_walking and self.hand is not None:
-            self._propose(self.hand.drop())
+        self._walk.end()
 
-    def _leave_walk(self) -> None:
-        self._walk.stop()
-        self._is_walking = False
+    def _walked(self) -> None:
+        if self.hand is not None:
+            self._propose(self.hand.drop())
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self.take_up(waiting)
 
     def _tell(self) -> None:
         if self.hand is not None and self.hand.chosen is not None:

@@ -209,10 +209,20 @@ class Page(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Copy the still layer, then paint what moves."""
         del event
-        painter, theme, seen = QPainter(self), self.theme, self.seen()
-        self._still.ground = theme.colour("page")
         hurried = self.is_hurried
-        self._still.draw(painter, self, seen, self.still_key(), self._paint_still_layer, is_hurried=hurried)
+        painter = QPainter(self)
+        try:  # a painter that an error leaves behind takes the whole process with it
+            self._paint(painter, is_hurried=hurried)
+        finally:
+            painter.end()
+        self._is_sharp_due = self._is_sharp_due and hurried
+
+    def _paint(self, painter: QPainter, *, is_hurried: bool) -> None:
+        theme, seen = self.theme, self.seen()
+        self._still.ground = theme.colour("page")
+        self._still.draw(
+            painter, self, seen, self.still_key(), self._paint_still_layer, is_hurried=is_hurried
+        )
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.shown is not None:
             self.paint_moving(painter, seen, theme)
@@ -222,8 +232,6 @@ class Page(QWidget):
             self.paint_words(painter, seen, theme)
         if self.hasFocus():
             paint_focus(painter, self, theme)
-        painter.end()
-        self._is_sharp_due = self._is_sharp_due and hurried
 
     def still_key(self) -> tuple[object, ...]:
         """What everything drawn in the frame depends on, beside the page's size and the view."""

@@ -3,7 +3,7 @@
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
 from app.desk.film_sheet import OVER_PART, FilmSheet, paint_film_over
@@ -14,6 +14,7 @@ from app.desk.picture_layer import PictureLayer
 from app.desk.sheet_things import SheetThings
 from app.desk.theme import Theme
 from app.desk.view import CommonView, Seen
+from app.desk.walk import Walk
 
 if TYPE_CHECKING:
     from app.desk.band import Band
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
 STEP_MM, LONG_STEP_MM = 0.1, 1.0
 #: Keys of what lies on the sheet, also while a tab is chosen: the next one, a clamp, a mark.
 THING_KEYS = (Qt.Key.Key_S, Qt.Key.Key_C, Qt.Key.Key_M)
-#: ms after the last arrow key until the tab's place becomes the Job's: one step of undo for one walk.
-WALK_MS = 500
 #: px that a pressed hand may tremble without moving anything.
 STILL_PX = 3.0
 #: Room between the pointer and the words beside it, px.
@@ -47,16 +46,15 @@ class PartPage(Page):
         self._pointer: QPointF | None = None
         self._pressed_at, self._is_moving = QPointF(), False
         self._film = FilmSheet(OVER_PART)
-        self._walk = QTimer(singleShot=True, interval=WALK_MS)
+        self._walk = Walk(desk, self._tab_walked)
         self._play: Play | None = None
         self._cut: CutLayer | None = None
         super().__init__(desk, view, "part page")
         self._picture = PictureLayer(self)
         self._things = SheetThings(self)
         self._things.take_up(self.shown)
-        self._walk.setParent(self)
-        self._walk.timeout.connect(self._end_walk)
         self._walked: Moved | None = None
+        self._is_behind = False
 
     def follow(self, play: "Play") -> None:
         """Show the cut as far as it is played; a press on the path then leads the bit there."""
@@ -87,13 +85,19 @@ class PartPage(Page):
 
     def shown_anew(self) -> None:
         """Another part, and its tabs; the one that was chosen stays so."""
-        chosen, is_dragged = None, self._hand is not None and self._hand.is_dragged
-        if self._hand is not None and self._hand.chosen is not None:
-            chosen = self._hand.tabs[self._hand.chosen].at
-        self._look = self._hand = self._misfit = self._band = None
+        self._look = self._misfit = self._band = None
         self._film.forget()
         self._picture.forget()
         self._things.take_up(self.shown)
+        self._is_behind = self._walk.is_on  # a tab that walks stays in the hand until it has come to its end
+        if not self._is_behind:
+            self._take_tabs_up()
+
+    def _take_tabs_up(self) -> None:
+        chosen, is_dragged = None, self._hand is not None and self._hand.is_dragged
+        if self._hand is not None and self._hand.chosen is not None:
+            chosen = self._hand.tabs[self._hand.chosen].at
+        self._hand, self._is_behind = None, False
         if self.shown is not None:
             from app.desk.tab_hand import TabHand  # noqa: PLC0415 - brings numpy; something is shown by now
 
@@ -198,7 +202,7 @@ class PartPage(Page):
         hand = self.hand
         if self.view.has_misfit:
             self._paint_misfit_words(painter, seen, theme)
-        elif hand.chosen is not None and (hand.is_dragged or self._walk.isActive()):
+        elif hand.chosen is not None and (hand.is_dragged or self._walk.is_on):
             at = seen.of(*hand.tabs[hand.chosen].at)
             paint_label(painter, self, at + BESIDE, hand.said_of(hand.chosen), theme)
         elif (in_hand := self._things.said_in_hand()) is not None:
@@ -256,7 +260,7 @@ class PartPage(Page):
 
     def pressed(self, at: QPointF) -> bool:
         """A patch of the picture, or a tab."""
-        self._end_walk()
+        self._walk.end()
         point = self.seen().back(at)
         self._pressed_at, self._is_moving = at, False
         if self.view.has_picture:
@@ -343,7 +347,7 @@ class PartPage(Page):
         elif key is Qt.Key.Key_Escape:
             self._give_up()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self._walk.stop()
+            self._walk.give_up()
             self._propose(hand.remove())
         elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
             self._step(key, event.modifiers())
@@ -365,7 +369,7 @@ class PartPage(Page):
     def _step(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
         step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
         self._walked = self.hand.step(-step if key is Qt.Key.Key_Left else step)
-        self._walk.start()
+        self._walk.go_on()
         self._say_chosen()
 
     def _say_chosen(self) -> None:
@@ -376,19 +380,18 @@ class PartPage(Page):
 
     def _give_up(self) -> None:
         """Back to where the tab was, and no tab chosen."""
-        self._walk.stop()
-        self._walked = None
+        self._walk.give_up()
         self.hand.give_up()
         self.hand.chosen = None
 
-    def _end_walk(self) -> None:
-        self._walk.stop()
-        walked, self._walked = self._walked, None
-        self._propose(walked)
+    def _tab_walked(self) -> None:
+        self._propose(self._walked)
+        if self._is_behind:
+            self._take_tabs_up()
 
     def end_walks(self) -> None:
         """Of a tab, of what lies on the sheet, of what was drawn on the picture."""
-        self._end_walk()
+        self._walk.end()
         self._things.end_walk()
         self._picture.hand.end_walk()
 

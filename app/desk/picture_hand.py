@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 
 from app.desk.picture_edits import (
     Edit,
@@ -19,6 +19,7 @@ from app.desk.picture_edits import (
     with_touch,
 )
 from app.desk.picture_tools import KEYS, SAID, Tool
+from app.desk.walk import Walk
 
 if TYPE_CHECKING:
     from app.desk.page import Page
@@ -31,8 +32,8 @@ if TYPE_CHECKING:
 STILL_PX, REACH_PX = 3.0, 12.0
 #: By how much a bar grows with one press of a key, and mm that it is at least wide.
 GROWTH, LEAST_BAR_MM = 1.15, 0.2
-#: px of the picture of one press of an arrow key, and with Shift; ms until the walk becomes the Job's.
-STEP_PX, LONG_STEP_PX, WALK_MS = 1.0, 10.0, 500
+#: px of the picture of one press of an arrow key, and with Shift.
+STEP_PX, LONG_STEP_PX = 1.0, 10.0
 _STEPS = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
 #: Tools whose touch-ups can be chosen and moved.
 TOUCHING = (Tool.RUB, Tool.JOIN, Tool.PART)
@@ -47,17 +48,28 @@ class PictureHand:
     def __init__(self, page: "Page") -> None:
         self._page = page
         self.stroke: Stroke | None = None
-        self.chosen: int | None = None
+        self._chosen: int | None = None
         self.moved_to: Point | None = None
         self.corner: Point | None = None
         self.bar_mm = 3.0
-        self._walk = QTimer(singleShot=True, interval=WALK_MS)
-        self._walk.timeout.connect(self.end_walk)
+        self.tool = Tool(page.view.tool)
+        self._walk = Walk(page.desk, self.released)
+        page.view.layers_changed.connect(self._follow)
 
     @property
-    def tool(self) -> Tool:
-        """What is in the hand."""
-        return Tool(self._page.view.tool)
+    def chosen(self) -> int | None:
+        """The touch-up, or corner of the sheet, that keys act on; None where the Job has it no more."""
+        return self._chosen if self._chosen is not None and self._chosen < len(self.handles()) else None
+
+    @chosen.setter
+    def chosen(self, index: int | None) -> None:
+        self._chosen = index
+
+    def _follow(self) -> None:
+        """Another tool, or no picture: what was begun with the last one ends."""
+        if self._page.view.tool != self.tool or not self._page.view.has_picture:
+            self.leave()
+            self.tool = Tool(self._page.view.tool)
 
     @property
     def job(self) -> "Job":
@@ -66,7 +78,7 @@ class PictureHand:
 
     def forget(self) -> None:
         """Another Shown: a stroke goes on, a touch-up that is gone is chosen no more."""
-        if self.chosen is not None and self.chosen >= len(self.handles()):
+        if self._chosen is not None and self.chosen is None:
             self.chosen = self.moved_to = None
 
     def handles(self) -> "tuple[Point, ...]":
@@ -150,9 +162,7 @@ class PictureHand:
 
     def end_walk(self) -> None:
         """One step of undo for one walk by the arrow keys."""
-        if self._walk.isActive():
-            self._walk.stop()
-            self.released()
+        self._walk.end()
 
     def said(self, point: "Point") -> str:
         """What the hand does, or would do here."""
@@ -162,7 +172,7 @@ class PictureHand:
         if self.stroke is not None:
             return self._said_stroke(shown, self.stroke)
         index = self.chosen if self.moved_to is not None else self.near(point)
-        if index is not None:
+        if index is not None and index < len(self.handles()):
             return self._said_handle(shown, index)
         return self._said_corner(shown, point) if self.tool is Tool.CORNER else SAID[self.tool].hint
 
@@ -229,7 +239,7 @@ class PictureHand:
 
     def _given_up(self) -> bool:
         had = self.stroke is not None or self.chosen is not None
-        self._walk.stop()
+        self._walk.give_up()
         self.stroke = self.chosen = self.moved_to = None
         self._page.update()
         return had
@@ -247,7 +257,7 @@ class PictureHand:
 
     def _take_away(self) -> None:
         index, self.chosen, self.moved_to = self.chosen, None, None
-        self._walk.stop()
+        self._walk.give_up()
         if index is None:
             return
         if self.tool is Tool.SHEET:
@@ -261,7 +271,7 @@ class PictureHand:
             return
         x, y = shown.place.back(self.moved_to or self.handles()[self.chosen])
         self.moved_to = shown.place.of((x + way[0] * step_px, y + way[1] * step_px))
-        self._walk.start()
+        self._walk.go_on()
         self._tell(self._said_handle(shown, self.chosen))
 
     def _widen(self, factor: float) -> None:

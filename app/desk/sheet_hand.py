@@ -59,12 +59,15 @@ class SheetHand:
         if self.is_dragged and (thing := self.in_hand) is not None:
             self._put(thing.dragged((point[0] + self.grip[0], point[1] + self.grip[1]), reach_mm))
 
-    def step(self, right_mm: float, up_mm: float) -> Put | None:
+    def step(self, right_mm: float, up_mm: float) -> None:
         """Move the chosen thing; by its whole grid where it has one."""
-        if (thing := self.in_hand) is None:
-            return None
-        self._put(thing.stepped(right_mm, up_mm))
-        return self._wanted()
+        if (thing := self.in_hand) is not None:
+            self._put(thing.stepped(right_mm, up_mm))
+
+    def walked(self) -> Put | None:
+        """What the steps since begin_walk come to; None where that is nothing."""
+        moved, self._before = self.things != self._before, self.things
+        return self._wanted() if moved else None
 
     def drop(self) -> Put | None:
         """Let go; None where nothing was moved."""

@@ -5,7 +5,7 @@ Clamps, the work zero, the hole to hang by, entries, marks, and the sides of the
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPainterPath
 
 from app.desk.theme import Theme
@@ -20,6 +20,7 @@ from app.desk.thing_paint import (
     paint_zero,
 )
 from app.desk.view import Seen
+from app.desk.walk import Walk
 
 if TYPE_CHECKING:
     from app.desk.page import Page
@@ -28,8 +29,8 @@ if TYPE_CHECKING:
     from core.findings import Point
     from core.shown import Shown
 
-#: mm of one press of an arrow key, and with Shift; ms after the last one until the Job has the place.
-STEP_MM, LONG_STEP_MM, WALK_MS = 0.1, 1.0, 500
+#: mm of one press of an arrow key, and with Shift.
+STEP_MM, LONG_STEP_MM = 0.1, 1.0
 
 
 class SheetThings:
@@ -38,13 +39,15 @@ class SheetThings:
     def __init__(self, page: "Page") -> None:
         self._page = page
         self.hand: SheetHand | None = None
-        self._walk = QTimer(page, singleShot=True, interval=WALK_MS)
-        self._walk.timeout.connect(self.end_walk)
-        self._walked: Put | None = None
+        self._walk = Walk(page.desk, self._walked)
+        self._waiting: Shown | None = None
         self._ground: QPainterPath | None = None
 
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so where it is still there, and what is in the hand too."""
+        if self._walk.is_on:
+            self._waiting = shown  # what walks stays in the hand until it has come to its end
+            return
         before, self.hand, self._ground = self.hand, None, None
         if shown is None:
             return
@@ -63,7 +66,7 @@ class SheetThings:
     def said_in_hand(self) -> tuple["Point", str] | None:
         """Where the one in the hand is, and what is said of it."""
         hand = self.hand
-        if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.isActive()):
+        if hand is None or hand.chosen is None or not (hand.is_dragged or self._walk.is_on):
             return None
         thing = hand.things[hand.chosen]
         return thing.handle, hand.said_of(hand.chosen)
@@ -111,16 +114,17 @@ class SheetThings:
             self.end_walk()
             hand.choose_next()
         elif key is Qt.Key.Key_C:
+            self.end_walk()
             self._propose(hand.add_clamp(pointer or self._page.view.centre))
         elif key is Qt.Key.Key_M:
+            self.end_walk()
             self._propose(hand.add_mark(pointer or self._page.view.centre))
         elif hand.chosen is None:
             return False
         elif key is Qt.Key.Key_Escape:
             self._give_up(hand)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self._walk.stop()
-            self._walked = None
+            self._walk.give_up()
             self._propose(hand.remove())
         else:
             return self._walk_by(hand, key, modifiers)
@@ -129,9 +133,14 @@ class SheetThings:
 
     def end_walk(self) -> None:
         """One step of undo for one walk by the arrow keys."""
-        self._walk.stop()
-        walked, self._walked = self._walked, None
-        self._propose(walked)
+        self._walk.end()
+
+    def _walked(self) -> None:
+        if self.hand is not None:
+            self._propose(self.hand.walked())
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self.take_up(waiting)
 
     def _walk_by(self, hand: "SheetHand", key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         ways = {
@@ -143,17 +152,16 @@ class SheetThings:
         if key not in ways:
             return False
         step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
-        if self._walked is None:
+        if not self._walk.is_on:
             hand.begin_walk()
-        self._walked = hand.step(step * ways[key][0], step * ways[key][1])
-        self._walk.start()
+        hand.step(step * ways[key][0], step * ways[key][1])
+        self._walk.go_on()
         self._tell()
         return True
 
     def _give_up(self, hand: "SheetHand") -> None:
-        self._walk.stop()
-        if hand.is_dragged or self._walked is not None:
-            self._walked = None
+        if hand.is_dragged or self._walk.is_on:
+            self._walk.give_up()
             hand.give_up()
         hand.chosen = None
 

@@ -2,19 +2,20 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
 from app.desk.label import paint_label
 from app.desk.theme import Theme
+from app.desk.walk import Walk
 
 if TYPE_CHECKING:
     from app.desk.depth_strip import DepthStrip
     from app.desk.level_hand import Level, LevelHand
     from core.shown import Shown
 
-#: mm of one press of an arrow key, and with Shift; ms after the last one until the Job has the level.
-STEP_MM, LONG_STEP_MM, WALK_MS = 0.1, 1.0, 500
+#: mm of one press of an arrow key, and with Shift.
+STEP_MM, LONG_STEP_MM = 0.1, 1.0
 #: px: half a grip's height, its length, within which a level is taken, and beside a tab's mark.
 GRIP_PX, LONG_PX, REACH_PX, BESIDE_PX = 5.0, 10.0, 7.0, 6.0
 
@@ -25,11 +26,14 @@ class StripLevels:
     def __init__(self, strip: "DepthStrip") -> None:
         self._strip = strip
         self.hand: LevelHand | None = None
-        self._walk = QTimer(strip, singleShot=True, interval=WALK_MS)
-        self._walk.timeout.connect(self.end_walk)
+        self._walk = Walk(strip.desk, self._walked)
+        self._waiting: Shown | None = None
 
     def take_up(self, shown: "Shown | None") -> None:
         """Another Shown; what was chosen stays so."""
+        if self._walk.is_on:
+            self._waiting = shown  # what walks stays in the hand until it has come to its end
+            return
         before, self.hand = self.hand, None
         if shown is None:
             return
@@ -90,14 +94,14 @@ class StripLevels:
         elif hand.chosen is None:
             return False
         elif key is Qt.Key.Key_Escape:
-            self._walk.stop()
+            self._walk.give_up()
             hand.give_up()
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            if not self._walk.isActive():
+            if not self._walk.is_on:
                 hand.begin_walk()
             step = LONG_STEP_MM if modifiers & Qt.KeyboardModifier.ShiftModifier else STEP_MM
             hand.step(step if key is Qt.Key.Key_Up else -step)
-            self._walk.start()
+            self._walk.go_on()
         else:
             return False
         self._tell()
@@ -105,9 +109,14 @@ class StripLevels:
 
     def end_walk(self) -> None:
         """One step of undo for one walk by the arrow keys."""
-        if self._walk.isActive() or (self.hand is not None and not self.hand.is_dragged):
-            self._walk.stop()
-            self._propose(self.hand.drop() if self.hand is not None else None)
+        self._walk.end()
+
+    def _walked(self) -> None:
+        if self.hand is not None:
+            self._propose(self.hand.drop())
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self.take_up(waiting)
 
     def _propose(self, level: "Level | None") -> None:
         if level is not None:

@@ -98,7 +98,8 @@ class WeedHand:
     def drop(self) -> Put | None:
         """Let go; None where nothing was moved."""
         self.is_dragged = False
-        if self.chosen is None or self.lines == self._before:
+        moved, self._before = self.lines != self._before, self.lines
+        if self.chosen is None or not moved:
             return None
         return self.lines.put(f"weed line moved to {self.lines.heights[self.chosen]:g} mm")
 
@@ -108,7 +109,7 @@ class WeedHand:
 
     def add(self, y: float) -> Put:
         """Another line."""
-        self.lines = self.lines.with_one(y)
+        self.lines = self._before = self.lines.with_one(y)
         self.chosen = len(self.lines.heights) - 1
         return self.lines.put(f"weed line added at {self.lines.heights[-1]:g} mm")
 
@@ -116,8 +117,10 @@ class WeedHand:
         """Without the chosen one."""
         if self.chosen is None:
             return None
-        gone, self.lines, self.chosen = self.chosen, self.lines.without(self.chosen), None
-        return self.lines.put(f"weed line at {self._before.heights[gone]:g} mm removed")
+        y = self.lines.heights[self.chosen]
+        self.lines = self._before = self.lines.without(self.chosen)
+        self.chosen = None
+        return self.lines.put(f"weed line at {y:g} mm removed")
 
     def choose_next(self) -> None:
         """The next line, from the near side to the far one; none after the last."""

@@ -91,6 +91,25 @@ def test_keys_choose_walk_and_remove_it(lined, qtbot):
     assert heights(lined.desk) == "50 mm; 100 mm"
 
 
+def test_a_line_that_was_just_added_is_taken_away_and_said_by_its_height(lined, qtbot):
+    film = lined.film
+    film._pointer = at_end(film, 70.0)
+    qtbot.keyClick(film, Qt.Key.Key_W)
+    qtbot.keyClick(film, Qt.Key.Key_Delete)
+    assert heights(lined.desk) == "50 mm; 100 mm"
+    assert lined.desk.undo_words == "weed line at 70 mm removed"
+
+
+def test_no_step_of_a_walk_is_lost_when_a_build_comes_in(lined, qtbot):
+    film = lined.film
+    qtbot.keyClick(film, Qt.Key.Key_S)
+    qtbot.keyClick(film, Qt.Key.Key_Up, SHIFT)
+    film._weeds.take_up(film.shown)
+    qtbot.keyClick(film, Qt.Key.Key_Up, SHIFT)
+    QTest.qWait(600)
+    assert heights(lined.desk) == "52 mm; 100 mm"
+
+
 def test_a_line_is_added_by_a_double_press_on_the_waste_or_by_a_key(opened, qtbot):
     film = opened.film
     spot = at_end(film, 45.2)

@@ -136,6 +136,32 @@ def test_delete_takes_the_chosen_tab_away(opened):
     assert "removed" in opened.desk.undo_words
 
 
+def test_a_tab_that_was_walked_and_taken_away_stays_away(opened):
+    count = len(opened.part.hand.tabs)
+    opened.part.setFocus()
+    QTest.keyClick(opened.part, Qt.Key.Key_Return)
+    QTest.keyClick(opened.part, Qt.Key.Key_Right)
+    QTest.keyClick(opened.part, Qt.Key.Key_Delete)
+    QTest.qWait(600)
+    opened.part.end_walks()
+    assert len(opened.desk.job.part.tabs) == count - 1
+    assert "removed" in opened.desk.undo_words
+
+
+def test_no_step_of_a_tabs_walk_is_lost_when_a_build_comes_in(opened, qtbot):
+    opened.part.setFocus()
+    QTest.keyClick(opened.part, Qt.Key.Key_Return)
+    chosen = opened.part.hand.chosen
+    before = opened.part.hand.tabs[chosen].along_mm
+    QTest.keyClick(opened.part, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    opened.part.shown_anew()
+    QTest.keyClick(opened.part, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    qtbot.waitUntil(lambda: opened.desk.undo_words.startswith("tab moved"))
+    length = opened.part.hand.edge.contours[0].length
+    moved = (opened.part.hand.edge.nearest(placed(opened)[chosen]).along_mm - before) % length
+    assert moved == pytest.approx(2.0, abs=0.02)
+
+
 def test_a_double_press_on_the_edge_adds_a_tab_there(opened):
     hand = opened.part.hand
     count = len(hand.tabs)

@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 
 from app.desk.picture_layer import NEXT, NEXT_AT_RIM, _laid
+from app.desk.view import CommonView
 from core.job.resolve import PicturePlace
 from core.patches.role import Role
 from core.picture.plane import Plane
@@ -113,7 +114,7 @@ def test_a_drawing_is_shown_by_the_colours_of_its_areas():
         b'<rect x="20" y="20" width="20" height="20" fill="#e9c46a"/></svg>',
     )
     shown = shown_of(build(Job(source=source.name), source))
-    layer = PictureLayer(SimpleNamespace(desk=SimpleNamespace(source=source), shown=shown))
+    layer = PictureLayer(SimpleNamespace(desk=SimpleNamespace(source=source), shown=shown, view=CommonView()))
     assert layer._picture() is None
     areas = dict(layer._inked(shown))
     assert set(areas) == {"#264653", "#e9c46a"}

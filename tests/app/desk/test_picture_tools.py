@@ -117,14 +117,14 @@ def test_escape_gives_a_stroke_up(tooled, drag):
     assert tooled.desk.job.picture.touches == ()
 
 
-def test_a_touch_up_is_chosen_walked_dragged_and_taken_away(tooled, drag):
+def test_a_touch_up_is_chosen_walked_dragged_and_taken_away(tooled, drag, qtbot):
     draw(tooled, drag, Tool.RUB, (80.0, 80.0), (90.0, 80.0))
     QTest.keyClick(tooled.part, Qt.Key.Key_Return)
     before = tooled.desk.job.picture.touches[0].at
     for _ in range(3):
         QTest.keyClick(tooled.part, Qt.Key.Key_Right)
     QTest.keyClick(tooled.part, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
-    tooled.part._picture.hand.end_walk()
+    qtbot.waitUntil(lambda: tooled.desk.undo_words == "touch-up 1 moved")
     moved = tooled.desk.job.picture.touches[0].at
     assert moved == pytest.approx((before[0] + 3.0, before[1] + 10.0), abs=0.02)
     assert tooled.desk.undo_words == "touch-up 1 moved"
@@ -210,3 +210,29 @@ def test_a_drag_from_colour_to_colour_makes_them_one(tooled, drag, small):
     assert tooled.desk.job.picture.merged == (("#2e7d5b", "#e0b050"),)
     made = build(tooled.desk.job, small.source)
     assert [film.colour for film in made.films.films] == ["#2e7d5b"]
+
+
+def test_another_tool_leaves_what_was_chosen_with_the_last_one(tooled, drag):
+    draw(tooled, drag, Tool.RUB, (80.0, 80.0), (90.0, 80.0))
+    QTest.keyClick(tooled.part, Qt.Key.Key_Return)
+    tooled.view.take_tool(Tool.CROP)
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_Delete):
+        QTest.keyClick(tooled.part, key)
+    assert len(tooled.desk.job.picture.touches) == 1
+    tooled.view.take_tool(Tool.RUB)
+    QTest.keyClick(tooled.part, Qt.Key.Key_Return)
+    QTest.keyClick(tooled.part, Qt.Key.Key_Right)
+    tooled.view.take_tool(Tool.SHEET)  # the walk was that of the touch-up
+    assert tooled.desk.undo_words == "touch-up 1 moved"
+    assert tooled.desk.job.text("picture.corners") == "auto"
+
+
+def test_a_walk_on_one_picture_does_nothing_to_the_next(tooled, drag, small):
+    from core.job.job import Job, Source  # noqa: PLC0415
+
+    draw(tooled, drag, Tool.RUB, (80.0, 80.0), (90.0, 80.0))
+    QTest.keyClick(tooled.part, Qt.Key.Key_Return)
+    QTest.keyClick(tooled.part, Qt.Key.Key_Right)
+    tooled.desk.take_up(Job(source="other.png"), Source("other.png", small.source.data), "other.png opened")
+    QTest.qWait(600)
+    assert tooled.desk.job.picture.touches == ()

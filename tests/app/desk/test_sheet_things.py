@@ -103,6 +103,29 @@ def test_undo_in_the_middle_of_a_walk_takes_the_walk_back_and_nothing_comes_afte
     assert clamped.desk.job.stock.clamps[0].at == pytest.approx((13.0, 60.0))
 
 
+def test_a_clamp_that_is_added_in_the_middle_of_a_walk_stays(clamped, qtbot):
+    part = clamped.part
+    qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
+    qtbot.keyClick(part, Qt.Key.Key_C)
+    QTest.qWait(600)
+    first, second = clamped.desk.job.stock.clamps
+    assert first.at == pytest.approx((13.0, 60.0))
+    assert second.size_mm == BOX.size_mm
+
+
+def test_no_step_of_a_walk_is_lost_when_a_build_comes_in(clamped, qtbot, small):
+    part = clamped.part
+    qtbot.keyClick(part, Qt.Key.Key_S)
+    qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
+    again = replace(small.shown, job=clamped.desk.job)
+    part.shown = again
+    part.shown_anew()
+    qtbot.keyClick(part, Qt.Key.Key_Right, SHIFT)
+    QTest.qWait(600)
+    assert clamped.desk.job.stock.clamps[0].at == pytest.approx((14.0, 60.0))
+
+
 def test_a_clamp_is_added_at_the_pointer_like_the_last_one_and_taken_away(clamped, qtbot):
     part = clamped.part
     qtbot.mouseMove(part, px(part, (60.0, 8.0)).toPoint())
