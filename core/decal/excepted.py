@@ -13,7 +13,7 @@ import shapely
 from core.decal.face import NearerTip
 from core.decal.film import Excepted
 from core.findings import Finding, Level
-from core.outline.polygon import to_solid
+from core.outline.polygon import to_polygon, to_solid, without_crossings
 from core.outline.region import Regions
 
 #: mm that the polygons stray from lines and arcs, and what is taken off so that this is never a place.
@@ -39,12 +39,11 @@ def lost_tips(
     ]
     face = shapely.union_all([face, *nearer]) if nearer else face
     within = shapely.buffer(face, inset_mm + RESERVE_MM, quad_segs=CHORDS_PER_QUARTER)
-    patches = _solid(covered)
-    shapely.prepare(patches)
+    pieces = shapely.get_parts(shapely.difference(part, within))
+    patches = without_crossings(shapely.get_parts(to_polygon(covered, FLATNESS_MM))) if len(pieces) else []
+    is_under_film = np.unique(shapely.STRtree(patches).query(pieces, predicate="intersects")[0])
     places = [
-        _place(piece, part, face, "tip", inset_mm * (1.0 + TIP_SHARE))
-        for piece in shapely.get_parts(shapely.difference(part, within))
-        if shapely.intersects(patches, piece)
+        _place(piece, part, face, "tip", inset_mm * (1.0 + TIP_SHARE)) for piece in pieces[is_under_film]
     ]
     return tuple(place for place in places if place is not None)
 

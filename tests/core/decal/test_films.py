@@ -156,6 +156,7 @@ def test_pieces_too_small_to_weed_and_strokes_too_thin_are_told_with_their_place
     assert np.hypot(found["tiny-piece"][0] - 10, found["tiny-piece"][1] - 10) <= 1.0
     assert 20 < found["thin-stroke"][0] < 40
     assert 20 < found["thin-stroke"][1] < 20.7
+    assert any("0.70 mm wide" in one.text for one in made.findings if one.code == "thin-stroke")
 
 
 def test_many_small_pieces_are_told_two_dozen_at_a_time():
